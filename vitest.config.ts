@@ -1,0 +1,10 @@
+import { defineConfig } from 'vitest/config';
+
+export default defineConfig({
+  test: {
+    include: ['test/**/*.test.ts'],
+    exclude: ['**/node_modules/**', 'test/editor/**', 'test/bench/**'],
+    pool: 'threads',
+    testTimeout: 60_000,
+  },
+});

@@ -1,1 +1,3 @@
-export {};
+/** The engine: plain data in, plain data out. It knows no text, no editor, no file. */
+export * from './analysis/index.ts';
+export * from './design/index.ts';

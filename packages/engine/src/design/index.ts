@@ -1,0 +1,4 @@
+export * from './cases.ts';
+export * from './components.ts';
+export * from './datum.ts';
+export * from './design.ts';

@@ -1,0 +1,102 @@
+/** What a rule is: its metadata, a pure check, its words, and what a finding carries. */
+import type { Analysis, Change, ComponentId, Design, Figure, Need, Origin } from '@couplet/engine';
+import type { RuleName } from './catalogue.ts';
+
+export type Severity = 'error' | 'warning' | 'information';
+
+/** How well founded a threshold is. */
+export type Standing = 'physics' | 'standard' | 'standard from memory' | 'common practice';
+
+/** A threshold as data. `value` in SI units or as a fraction; `unit` is '' for a ratio. */
+export interface Threshold {
+  readonly key: string;
+  readonly value: number;
+  readonly unit: string;
+  readonly says: string;
+  readonly origin: string;
+  readonly standing: Standing;
+  /** The site may set it in `limits { rule: value }`; one settable threshold a rule. */
+  readonly settable: boolean;
+}
+
+export interface Related {
+  readonly origin: Origin;
+  readonly message: string;
+}
+
+/** What a rule found, before it is worded: data only. */
+export interface Detection<D> {
+  readonly severity: Severity;
+  /** The characters that cause it. */
+  readonly origin: Origin;
+  /** The component it concerns, which is what `accept … on` names; further ones it also concerns. */
+  readonly subject: ComponentId;
+  readonly alsoConcerns?: readonly ComponentId[];
+  readonly caseName?: string;
+  readonly related?: readonly Related[];
+  /** A fault's word, for `accept silent-fault welded on …`. */
+  readonly fault?: string;
+  readonly data: D;
+}
+
+/** A datum that kept a rule from judging. */
+export interface Gap {
+  readonly subject: ComponentId;
+  readonly needs: readonly Need[];
+  readonly reason?: string;
+}
+
+export interface RuleContext {
+  readonly design: Design;
+  readonly analysis: Analysis;
+  /** The threshold in force: the site's own, else the default; `set` when the site chose it. */
+  threshold(key: string): { readonly value: number; readonly set: boolean };
+  /** Says that the rule could not judge `subject`; becomes 'not evaluated: needs …'. */
+  gap(gap: Gap): void;
+}
+
+export interface Rule<D = unknown> {
+  readonly name: RuleName;
+  readonly group: string;
+  /** One line: the condition for a finding. */
+  readonly summary: string;
+  readonly severity: Severity;
+  readonly thresholds: readonly Threshold[];
+  /** Rules whose findings on the same subject this one explains. */
+  readonly explains: readonly RuleName[];
+  /** False for rules that nobody may accept. */
+  readonly acceptable: boolean;
+  find(context: RuleContext): Iterable<Detection<D>>;
+  /** The message: what, with values and units, case and corner; why; cure. */
+  word(detection: Detection<D>, context: RuleContext): string;
+  /** Figures that stand behind the message, for JSON and hovers. */
+  figures?(detection: Detection<D>): readonly { readonly label: string; readonly figure: Figure }[];
+  /** Changes of text that would cure it, as data; proven by solving again before they are offered. */
+  cures?(detection: Detection<D>, context: RuleContext): readonly Cure[];
+}
+
+export interface Cure {
+  /** 'Use 0.5 mm² for W1'. */
+  readonly title: string;
+  readonly safe: boolean;
+  /** Replace the text at these origins. */
+  readonly edits: readonly { readonly origin: Origin; readonly text: string }[];
+  /** The same change to the design, for proving. */
+  readonly changes?: readonly Change[];
+}
+
+export interface Finding {
+  readonly rule: RuleName;
+  readonly severity: Severity;
+  readonly message: string;
+  readonly origin: Origin;
+  readonly subject: ComponentId;
+  readonly concerns: readonly ComponentId[];
+  readonly caseName?: string;
+  readonly fault?: string;
+  readonly related: readonly Related[];
+  readonly figures: readonly { readonly label: string; readonly figure: Figure }[];
+  readonly cures: readonly Cure[];
+  /** The acceptance that tolerates it (index into `Design.acceptances`). */
+  readonly accepted?: number;
+}

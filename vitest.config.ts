@@ -6,5 +6,6 @@ export default defineConfig({
     exclude: ['**/node_modules/**', 'test/editor/**', 'test/bench/**'],
     pool: 'threads',
     testTimeout: 60_000,
+    reporters: ['default', './test/support/closing-line.ts'],
   },
 });

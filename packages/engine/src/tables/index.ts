@@ -1,0 +1,2 @@
+export * from './awg.ts';
+export * from './copper.ts';

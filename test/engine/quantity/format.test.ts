@@ -68,7 +68,7 @@ test('a prefix never stands before 1000 or more, and three digits are kept', () 
       expect(number.replace('.', '')).toHaveLength(3);
       expect(Math.abs(Number(number) * power - value)).toBeLessThanOrEqual(0.005001 * value);
     }),
-    { numRuns: 2000 },
+    { numRuns: 2000, seed: 20_260 },
   );
 });
 
@@ -82,6 +82,6 @@ test('a greater value is never shown as a smaller one', () => {
     fc.property(value, value, (a, b) => {
       expect(shown(Math.min(a, b))).toBeLessThanOrEqual(shown(Math.max(a, b)) * (1 + 1e-12));
     }),
-    { numRuns: 2000 },
+    { numRuns: 2000, seed: 20_260 },
   );
 });

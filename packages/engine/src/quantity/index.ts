@@ -5,3 +5,5 @@ export * from './parse.ts';
 export * from './signs.ts';
 export * from './spread.ts';
 export * from './units.ts';
+export * from './write.ts';
+export * from './written.ts';

@@ -135,9 +135,13 @@ function numberError(plain: string): QuantityResult | undefined {
   return undefined;
 }
 
+function isGauge(number: number): boolean {
+  return Number.isInteger(number) && number >= AWG_LEAST && number <= AWG_MOST;
+}
+
 function gauge(digits: string, unit: UnitRow): QuantityResult {
   const number = Number(digits);
-  if (!Number.isInteger(number) || number < AWG_LEAST || number > AWG_MOST) {
+  if (!isGauge(number)) {
     return error('gauge-unknown', `wire gauges go from ${AWG_LEAST} to ${AWG_MOST} AWG in whole numbers`);
   }
   return { value: awgArea(number), dimension: unit.dimension, unit: unit.symbol, form: 'gauge' };
@@ -179,6 +183,8 @@ function unknownUnit(number: string, spelling: string, plain: string, expected: 
   if (!/^[A-Za-z%/~^]/.test(spelling)) return error('not-a-value', `'${plain}' is not a value`);
   const nearest = nearestUnit(spelling, expected);
   if (nearest === undefined) return error('unit-unknown', `unknown unit '${spelling}'`);
+  // A number that is no gauge would only be refused again.
+  if (nearest.gauge === true && !isGauge(Number(number))) return error('unit-unknown', `unknown unit '${spelling}'`);
   const suggestion = quantityText(number, nearest.symbol);
   return error('unit-unknown', `unknown unit '${spelling}': is ${suggestion} meant?`, suggestion);
 }

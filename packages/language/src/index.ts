@@ -1,1 +1,6 @@
-export {};
+/**
+ * From text to names and values. See `module.ts` for the services, `generated/ast.ts` for the shape of a parsed file.
+ */
+export * from './generated/ast.ts';
+export type * from './lower/contract.ts';
+export * from './module.ts';

@@ -1,0 +1,72 @@
+/**
+ * Writes what is generated from the grammar and the built-in library:
+ *   packages/language/src/generated/{ast,grammar,module}.ts   by langium-cli
+ *   packages/language/src/generated/builtin-library.ts        the text of packages/language/library/builtin.couplet
+ *   grammar/couplet.tmLanguage.json                           colours, with the grammar's own keywords
+ * `--check` writes nothing and exits 1 when a committed file differs from what would be written.
+ * It needs nothing but node_modules.
+ */
+import { spawnSync } from 'node:child_process';
+import { cpSync, existsSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { dirname, join, relative } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { textMateGrammar } from './textmate.mjs';
+
+const root = dirname(dirname(fileURLToPath(import.meta.url)));
+const generated = 'packages/language/src/generated';
+
+function parserFiles() {
+  const scratch = mkdtempSync(join(tmpdir(), 'couplet-generate-'));
+  try {
+    cpSync(join(root, 'grammar'), scratch, { recursive: true });
+    const configPath = join(scratch, 'langium-config.json');
+    const config = JSON.parse(readFileSync(configPath, 'utf8'));
+    writeFileSync(configPath, JSON.stringify({ ...config, out: 'generated' }));
+    const cli = join(root, 'node_modules/langium-cli/bin/langium.js');
+    const run = spawnSync(process.execPath, [cli, 'generate', '-f', configPath], { cwd: scratch, encoding: 'utf8' });
+    const files = ['ast.ts', 'grammar.ts', 'module.ts'];
+    if (run.status !== 0 || files.some((file) => !existsSync(join(scratch, 'generated', file)))) {
+      throw new Error(`The grammar could not be generated:\n${run.stdout}${run.stderr}`);
+    }
+    return files.map((file) => [`${generated}/${file}`, readFileSync(join(scratch, 'generated', file), 'utf8')]);
+  } finally {
+    rmSync(scratch, { recursive: true, force: true });
+  }
+}
+
+function libraryFile() {
+  const source = 'packages/language/library/builtin.couplet';
+  const text = readFileSync(join(root, source), 'utf8');
+  const head = `// Generated from ${source} by scripts/generate.mjs. Not to be edited.\n`;
+  const body = text
+    .replace(/\r\n/g, '\n')
+    .split('\n')
+    .map((line) => `  ${JSON.stringify(line)},`)
+    .join('\n');
+  return [
+    `${generated}/builtin-library.ts`,
+    `${head}export const BUILTIN_LIBRARY: string = [\n${body}\n].join('\\n');\n`,
+  ];
+}
+
+function colourFile() {
+  const text = readFileSync(join(root, 'grammar/couplet.langium'), 'utf8');
+  return ['grammar/couplet.tmLanguage.json', `${JSON.stringify(textMateGrammar(text), null, 2)}\n`];
+}
+
+const files = [...parserFiles(), libraryFile(), colourFile()];
+const stale = files.filter(([file, text]) => {
+  const path = join(root, file);
+  return !existsSync(path) || readFileSync(path, 'utf8') !== text;
+});
+
+if (process.argv.includes('--check')) {
+  for (const [file] of stale) console.error(`${file} is not what would be generated now: run npm run generate`);
+  process.exitCode = stale.length > 0 ? 1 : 0;
+} else {
+  for (const [file, text] of stale) {
+    writeFileSync(join(root, file), text);
+    console.log(`wrote ${relative('.', join(root, file))}`);
+  }
+}

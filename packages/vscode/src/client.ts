@@ -1,0 +1,38 @@
+/** What every head of the extension does once it has a client for its server: start it, restart it, stop it. */
+import { commands, type ExtensionContext, type LogOutputChannel, window } from 'vscode';
+import type { BaseLanguageClient, LanguageClientOptions } from 'vscode-languageclient';
+
+/** A head makes the client that suits where it runs: a process on the desktop, a worker in a browser. */
+export type MakeClient = (options: LanguageClientOptions) => BaseLanguageClient;
+
+/**
+ * Starts the server and registers the extension's commands. A server that crashes is started again by the client, up
+ * to five times in three minutes; after that the command starts it. Everything ends with the extension.
+ */
+export async function activateWith(context: ExtensionContext, makeClient: MakeClient): Promise<void> {
+  const output = window.createOutputChannel('Couplet', { log: true });
+  context.subscriptions.push(output);
+  const client = makeClient(clientOptions(output));
+  context.subscriptions.push(
+    { dispose: () => client.dispose() },
+    commands.registerCommand('couplet.showOutput', () => output.show()),
+    commands.registerCommand('couplet.restartServer', () => restart(client)),
+  );
+  await client.start();
+}
+
+/** Also starts a server that the client has given up on. */
+async function restart(client: BaseLanguageClient): Promise<void> {
+  if (client.needsStop()) await client.stop();
+  await client.start();
+}
+
+function clientOptions(output: LogOutputChannel): LanguageClientOptions {
+  return {
+    documentSelector: [{ language: 'couplet' }],
+    outputChannel: output,
+    connectionOptions: { maxRestartCount: 5 },
+    // Messages may link to a rule's page; nothing a file says is ever run as a command.
+    markdown: { isTrusted: false, supportHtml: false },
+  };
+}

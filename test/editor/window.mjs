@@ -1,0 +1,127 @@
+/** One window of the editor in a browser, and what a person does in it. */
+import { execFileSync } from 'node:child_process';
+import { join } from 'node:path';
+import { chromium } from 'playwright-core';
+
+const BROWSERS = ['chromium', 'chromium-browser', 'google-chrome'];
+
+function browserPath() {
+  for (const name of BROWSERS) {
+    try {
+      return execFileSync('which', [name], { encoding: 'utf8', stdio: ['ignore', 'pipe', 'ignore'] }).trim();
+    } catch {
+      // The next name.
+    }
+  }
+  throw new Error(`none of ${BROWSERS.join(', ')} is installed`);
+}
+
+/** Opens `folder` and in it `file` (a path below it). */
+export async function openWindow({ address, folder, file, pictures }) {
+  const browser = await chromium.launch({ executablePath: browserPath(), args: ['--no-sandbox'] });
+  const page = await browser.newPage({ viewport: { width: 1280, height: 800 } });
+  const payload = [['openFile', `vscode-remote://${address}${join(folder, file)}`]];
+  await page.goto(`http://${address}/?folder=${folder}&payload=${encodeURIComponent(JSON.stringify(payload))}`);
+  await page.locator('.monaco-editor .view-line').first().waitFor({ timeout: 60_000 });
+  return new Window(browser, page, pictures);
+}
+
+class Window {
+  constructor(browser, page, pictures) {
+    this.browser = browser;
+    this.page = page;
+    this.pictures = pictures;
+  }
+
+  /** Puts the cursor at a line and column, both counted from one as the editor shows them. */
+  async goTo(line, column) {
+    await this.page.keyboard.press('Escape');
+    await this.page
+      .locator('.monaco-editor .view-lines')
+      .first()
+      .click({ position: { x: 600, y: 4 } });
+    await this.page.keyboard.press('Control+g');
+    const input = this.page.locator('.quick-input-widget input').first();
+    await input.waitFor();
+    await input.fill(`:${line}:${column}`);
+    await this.page.keyboard.press('Enter');
+    await this.page.locator('.quick-input-widget').waitFor({ state: 'hidden' });
+  }
+
+  /** Runs a command of the palette by its title. */
+  async run(title) {
+    await this.page.keyboard.press('F1');
+    const input = this.page.locator('.quick-input-widget input').first();
+    await input.waitFor();
+    await input.fill(`>${title}`);
+    await this.page.locator('.quick-input-widget .monaco-list-row', { hasText: title }).first().click();
+  }
+
+  /** What the problems view lists, one text a row, once `enough` of a row's text is there. */
+  async problems(enough) {
+    await this.run('Problems: Focus on Problems View');
+    const rows = this.page.locator('.markers-panel .monaco-list-row');
+    await rows.filter({ hasText: enough }).first().waitFor({ timeout: 30_000 });
+    return rows.allInnerTexts();
+  }
+
+  /** The texts under squiggles of a severity ('error', 'warning', 'info'): what the reader sees marked. */
+  async marked(severity) {
+    const marks = this.page.locator(`.monaco-editor .squiggly-${severity}`);
+    await marks.first().waitFor({ timeout: 30_000 });
+    return this.page.evaluate((selector) => {
+      const textUnder = (mark) => {
+        const box = mark.getBoundingClientRect();
+        let text = '';
+        for (const line of document.querySelectorAll('.monaco-editor .view-line')) {
+          const walker = document.createTreeWalker(line, NodeFilter.SHOW_TEXT);
+          for (let node = walker.nextNode(); node !== null; node = walker.nextNode()) {
+            for (let at = 0; at < node.length; at += 1) {
+              const range = document.createRange();
+              range.setStart(node, at);
+              range.setEnd(node, at + 1);
+              const { left, right, top, bottom } = range.getBoundingClientRect();
+              const middle = (left + right) / 2;
+              const sameLine = top < box.bottom && bottom > box.top + 2 && Math.abs(bottom - box.bottom) < 12;
+              if (sameLine && middle > box.left && middle < box.right) text += node.data[at];
+            }
+          }
+        }
+        return text.replaceAll('\u00a0', ' ');
+      };
+      return [...document.querySelectorAll(selector)].map(textUnder);
+    }, `.monaco-editor .squiggly-${severity}`);
+  }
+
+  /** The hover at the cursor. */
+  async hover() {
+    await this.page.keyboard.press('Control+k');
+    await this.page.keyboard.press('Control+i');
+    const hover = this.page.locator('.monaco-resizable-hover, .monaco-editor .monaco-hover').filter({ visible: true });
+    await hover.first().waitFor({ timeout: 15_000 });
+    return (await hover.allInnerTexts())[0];
+  }
+
+  /** Labels of the completion list at the cursor, as far as it shows them, from the top. */
+  async completions() {
+    await this.page.keyboard.press('Control+Space');
+    const rows = this.page.locator('.suggest-widget.visible .monaco-list-row');
+    await rows.first().waitFor({ timeout: 15_000 });
+    // The list is drawn lazily and in any order; its rows carry their index.
+    const labels = await rows.evaluateAll((list) =>
+      list
+        .map((row) => [Number(row.dataset.index), row.querySelector('.label-name')?.textContent ?? ''])
+        .sort(([a], [b]) => a - b)
+        .map(([, label]) => label),
+    );
+    return labels;
+  }
+
+  async picture(name) {
+    await this.page.screenshot({ path: join(this.pictures, `${name}.png`) });
+  }
+
+  async close() {
+    await this.browser.close();
+  }
+}

@@ -1,0 +1,59 @@
+/** The one shape in which every consumer meets a finding: command line, editor, documents. */
+import type { Figure } from '@couplet/engine';
+import type { TextPlace } from '@couplet/language';
+
+export type Severity = 'error' | 'warning' | 'information';
+
+export interface RelatedPlace {
+  readonly place: TextPlace;
+  readonly message: string;
+}
+
+/** What stands behind a message: SI numbers with their unit, spread and assumptions. */
+export interface NamedFigure {
+  readonly label: string;
+  readonly figure: Figure;
+}
+
+/** The written statement that tolerates a finding. */
+export interface AcceptedBy {
+  readonly because: string;
+  /** ISO date, inclusive. */
+  readonly until?: string;
+  readonly place: TextPlace;
+}
+
+export interface ProjectFinding {
+  /** A rule's name or the language's own code. */
+  readonly code: string;
+  readonly severity: Severity;
+  readonly message: string;
+  readonly place: TextPlace;
+  readonly related: readonly RelatedPlace[];
+  readonly figures: readonly NamedFigure[];
+  readonly caseName?: string;
+  readonly accepted?: AcceptedBy;
+  /** Roots of the sites (or files checked alone) in which it stands, sorted. */
+  readonly roots: readonly string[];
+  /** The titles of those sites, where the file belongs to further sites in which the finding does not stand. */
+  readonly site?: string;
+}
+
+/** Order of a listing: file, line, column, code, message, then the case. */
+export function compareFindings(a: ProjectFinding, b: ProjectFinding): number {
+  return (
+    compareText(a.place.uri, b.place.uri) ||
+    a.place.start.line - b.place.start.line ||
+    a.place.start.character - b.place.start.character ||
+    compareText(a.code, b.code) ||
+    compareText(a.message, b.message) ||
+    compareText(a.caseName ?? '', b.caseName ?? '') ||
+    compareText(a.site ?? '', b.site ?? '')
+  );
+}
+
+/** By code units: the same on every machine and in every locale. */
+export function compareText(a: string, b: string): number {
+  if (a === b) return 0;
+  return a < b ? -1 : 1;
+}

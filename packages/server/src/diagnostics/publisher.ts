@@ -1,0 +1,150 @@
+/**
+ * The one place from which diagnostics leave. What a document says of itself (syntax, names, values) and what the sites
+ * it belongs to say of it are published together. The latter come from the last complete pass over the sites and move
+ * with the text until the next pass is done.
+ */
+import type { ProjectFinding } from '@couplet/project';
+import { DocumentState, interruptAndCheck, isOperationCancelled, type LangiumDocument, URI, UriUtils } from 'langium';
+import type { LangiumSharedServices } from 'langium/lsp';
+import type { CancellationToken, Connection, Diagnostic } from 'vscode-languageserver';
+import type { ChangedFiles, Sites } from '../sites.ts';
+import { fromDocument, fromFinding } from './convert.ts';
+import { type Span, shifter } from './shift.ts';
+
+/** Time slice between two looks at the message queue, in milliseconds. */
+const SLICE = 8;
+
+/** What the last complete pass said of a file, and the text it was said of. */
+interface Kept {
+  readonly text: string;
+  readonly diagnostics: readonly { readonly span: Span; readonly diagnostic: Diagnostic }[];
+}
+
+export class Publisher {
+  private readonly services: LangiumSharedServices;
+  private readonly connection: Pick<Connection, 'sendDiagnostics'>;
+  private readonly sites: Sites | undefined;
+  private readonly kept = new Map<string, Kept>();
+  /** Files that no complete pass has seen in their present form. */
+  private readonly changed = new Set<string>();
+  private readonly deleted = new Set<string>();
+
+  constructor(
+    services: LangiumSharedServices,
+    connection: Pick<Connection, 'sendDiagnostics'>,
+    sites: Sites | undefined,
+  ) {
+    this.services = services;
+    this.connection = connection;
+    this.sites = sites;
+    const builder = services.workspace.DocumentBuilder;
+    builder.onUpdate((changed, deleted) => {
+      for (const uri of changed) this.note(uri.toString(), this.changed, this.deleted);
+      for (const uri of deleted) {
+        this.note(uri.toString(), this.deleted, this.changed);
+        this.clear(uri.toString());
+      }
+    });
+    builder.onDocumentPhase(DocumentState.Validated, (document) => this.publish(document));
+    builder.onBuildPhase(DocumentState.Validated, (_, token) => this.checkSites(token));
+  }
+
+  /**
+   * Checks the sites of all files changed since the last complete pass and publishes what that changes. To be called
+   * under the workspace's write lock; a newer edit cancels it, and its files are then part of the next pass.
+   */
+  async checkSites(token: CancellationToken): Promise<void> {
+    if (this.sites === undefined || (this.changed.size === 0 && this.deleted.size === 0)) return;
+    const files: ChangedFiles = { changed: new Set(this.changed), deleted: new Set(this.deleted) };
+    let results: ReadonlyMap<string, readonly ProjectFinding[]>;
+    try {
+      results = await this.sites.check(files, pauseFor(token));
+    } catch (error) {
+      if (isOperationCancelled(error)) throw error;
+      // A defect in a check must not take syntax findings, hover and completion down with it.
+      console.error('Checking the sites failed:', error);
+      return;
+    }
+    this.changed.clear();
+    this.deleted.clear();
+    for (const [uri, findings] of results) this.keep(uri, findings);
+  }
+
+  private note(uri: string, to: Set<string>, from: Set<string>): void {
+    from.delete(uri);
+    to.add(uri);
+  }
+
+  private clear(uri: string): void {
+    this.kept.delete(uri);
+    this.connection.sendDiagnostics({ uri, diagnostics: [] });
+  }
+
+  private keep(uri: string, findings: readonly ProjectFinding[]): void {
+    const document = this.documentOf(uri);
+    if (document === undefined) {
+      // A file that could not be read has findings but no document; nothing of it can move.
+      this.kept.delete(uri);
+      this.connection.sendDiagnostics({ uri, diagnostics: findings.map(fromFinding) });
+      return;
+    }
+    const hadSome = (this.kept.get(uri)?.diagnostics.length ?? 0) > 0;
+    const diagnostics = findings.map((finding) => {
+      const diagnostic = fromFinding(finding);
+      const { start, end } = diagnostic.range;
+      return {
+        span: { start: document.textDocument.offsetAt(start), end: document.textDocument.offsetAt(end) },
+        diagnostic,
+      };
+    });
+    this.kept.set(uri, { text: document.textDocument.getText(), diagnostics });
+    if (hadSome || diagnostics.length > 0) this.publish(document);
+  }
+
+  private publish(document: LangiumDocument): void {
+    const { textDocument } = document;
+    const uri = document.uri.toString();
+    if (!isShown(document)) return;
+    const own = (document.diagnostics ?? []).map(fromDocument);
+    this.connection.sendDiagnostics({
+      uri,
+      diagnostics: [...own, ...this.keptOf(uri, document)],
+      ...(this.isOpen(document) ? { version: textDocument.version } : {}),
+    });
+  }
+
+  /** What the last pass said, at the places where its text stands now. */
+  private keptOf(uri: string, { textDocument }: LangiumDocument): Diagnostic[] {
+    const kept = this.kept.get(uri);
+    if (kept === undefined) return [];
+    const shift = shifter(kept.text, textDocument.getText());
+    return kept.diagnostics.flatMap(({ span, diagnostic }) => {
+      const moved = shift(span);
+      if (moved === undefined) return [];
+      const range = { start: textDocument.positionAt(moved.start), end: textDocument.positionAt(moved.end) };
+      return [{ ...diagnostic, range }];
+    });
+  }
+
+  private documentOf(uri: string): LangiumDocument | undefined {
+    return this.services.workspace.LangiumDocuments.getDocument(URI.parse(uri));
+  }
+
+  private isOpen(document: LangiumDocument): boolean {
+    return this.services.workspace.TextDocuments.get(document.uri) !== undefined;
+  }
+}
+
+/** Documents that no user has, such as the built-in library, are never published. */
+function isShown(document: LangiumDocument): boolean {
+  return document.uri.scheme !== 'builtin' && UriUtils.basename(document.uri) !== '';
+}
+
+function pauseFor(token: CancellationToken): () => Promise<void> {
+  let last = performance.now();
+  return async () => {
+    if (performance.now() - last < SLICE) return;
+    await interruptAndCheck(token);
+    last = performance.now();
+  };
+}

@@ -1,0 +1,20 @@
+/** What the server asks of whatever checks whole sites. It is injected, so that the server runs with and without it. */
+import type { ProjectFinding } from '@couplet/project';
+
+/** Gives way to other work; throws a cancellation when a newer text has come. To be awaited every few milliseconds. */
+export type Pause = () => Promise<void>;
+
+/** Files by their URI, as the language's documents spell it. */
+export interface ChangedFiles {
+  readonly changed: ReadonlySet<string>;
+  readonly deleted: ReadonlySet<string>;
+}
+
+export interface Sites {
+  /**
+   * Checks every site that the changed files belong to, or belonged to, on the documents as they are linked now.
+   * The answer names every file of those sites, those without findings with an empty list; a file that it does not
+   * name keeps what it had. What the documents' own diagnostics say already is not repeated.
+   */
+  check(files: ChangedFiles, pause: Pause): Promise<ReadonlyMap<string, readonly ProjectFinding[]>>;
+}

@@ -1,0 +1,104 @@
+/** A client of the language server as any editor is one: a process, its standard input and output, the protocol. */
+import { type ChildProcess, spawn } from 'node:child_process';
+import { join } from 'node:path';
+import {
+  createProtocolConnection,
+  DidChangeTextDocumentNotification,
+  DidOpenTextDocumentNotification,
+  InitializedNotification,
+  InitializeRequest,
+  type InitializeResult,
+  LogMessageNotification,
+  type Position,
+  type ProtocolConnection,
+  PublishDiagnosticsNotification,
+  type PublishDiagnosticsParams,
+  RegistrationRequest,
+  ShutdownRequest,
+  StreamMessageReader,
+  StreamMessageWriter,
+} from 'vscode-languageserver/node';
+
+export const root = join(import.meta.dirname, '../..');
+export const SOURCE = join(root, 'packages/server/src/node.ts');
+export const BUNDLE = join(root, 'packages/vscode/dist/server.cjs');
+
+/** Text with `<|>` at the cursor: the text without it, and where it was. */
+export function marked(text: string): { text: string; position: Position } {
+  const at = text.indexOf('<|>');
+  if (at < 0) throw new Error('the text has no cursor <|>');
+  const lines = text.slice(0, at).split('\n');
+  return {
+    text: text.replace('<|>', ''),
+    position: { line: lines.length - 1, character: lines[lines.length - 1]!.length },
+  };
+}
+
+export class Client {
+  readonly connection: ProtocolConnection;
+  readonly initialized: Promise<InitializeResult>;
+  /** What the server logged as an error; empty when all is well. */
+  readonly errors: string[] = [];
+  private readonly process: ChildProcess;
+  private readonly published = new Map<string, PublishDiagnosticsParams>();
+  private waiting: (() => void)[] = [];
+
+  private constructor(entry: string, folder: string | undefined) {
+    this.process = spawn('node', [entry, '--stdio'], { stdio: ['pipe', 'pipe', 'inherit'] });
+    this.connection = createProtocolConnection(
+      new StreamMessageReader(this.process.stdout!),
+      new StreamMessageWriter(this.process.stdin!),
+    );
+    this.connection.onNotification(PublishDiagnosticsNotification.type, (params) => {
+      this.published.set(params.uri, params);
+      for (const wake of this.waiting.splice(0)) wake();
+    });
+    this.connection.onNotification(LogMessageNotification.type, ({ type, message }) => {
+      if (type === 1) this.errors.push(message);
+    });
+    this.connection.onRequest(RegistrationRequest.type, () => undefined);
+    this.connection.listen();
+    this.initialized = this.connection.sendRequest(InitializeRequest.type, {
+      processId: process.pid,
+      rootUri: null,
+      capabilities: { workspace: { didChangeWatchedFiles: { dynamicRegistration: true } } },
+      workspaceFolders: folder === undefined ? null : [{ uri: folder, name: 'site' }],
+    });
+  }
+
+  /** Starts a server and shakes hands; `folder` is the URI of the one workspace folder. */
+  static async start(entry: string = SOURCE, folder?: string): Promise<Client> {
+    const client = new Client(entry, folder);
+    await client.initialized;
+    await client.connection.sendNotification(InitializedNotification.type, {});
+    return client;
+  }
+
+  async open(uri: string, text: string, version = 1): Promise<void> {
+    const textDocument = { uri, languageId: 'couplet', version, text };
+    await this.connection.sendNotification(DidOpenTextDocumentNotification.type, { textDocument });
+  }
+
+  async change(uri: string, text: string, version: number): Promise<void> {
+    const params = { textDocument: { uri, version }, contentChanges: [{ text }] };
+    await this.connection.sendNotification(DidChangeTextDocumentNotification.type, params);
+  }
+
+  /** The diagnostics of a file, once `enough` holds for them. */
+  async diagnostics(
+    uri: string,
+    enough: (params: PublishDiagnosticsParams) => boolean = () => true,
+  ): Promise<PublishDiagnosticsParams> {
+    for (;;) {
+      const params = this.published.get(uri);
+      if (params !== undefined && enough(params)) return params;
+      await new Promise<void>((wake) => this.waiting.push(wake));
+    }
+  }
+
+  async stop(): Promise<void> {
+    await this.connection.sendRequest(ShutdownRequest.type);
+    this.connection.dispose();
+    this.process.kill();
+  }
+}

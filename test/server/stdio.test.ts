@@ -1,0 +1,88 @@
+/** The server over standard input and output, from source and as the bundle that the extension ships. */
+
+import { afterEach, beforeEach, describe, expect, test } from 'vitest';
+import {
+  CancellationTokenSource,
+  CompletionRequest,
+  DocumentSymbolRequest,
+  HoverRequest,
+  LSPErrorCodes,
+} from 'vscode-languageserver/node';
+import { BUNDLE, Client, SOURCE } from './client.ts';
+
+const uri = 'file:///site/mill.couplet';
+
+describe.each([
+  ['source', SOURCE],
+  ['bundle', BUNDLE],
+])('%s', (_, entry) => {
+  let client: Client;
+  beforeEach(async () => {
+    client = await Client.start(entry);
+  });
+  afterEach(async () => {
+    await client.stop();
+    expect(client.errors).toEqual([]);
+  });
+
+  test('says who it is and what it can do', async () => {
+    const { capabilities, serverInfo } = await client.initialized;
+    expect(serverInfo?.name).toBe('couplet');
+    expect(capabilities).toMatchObject({
+      hoverProvider: true,
+      definitionProvider: true,
+      referencesProvider: true,
+      documentSymbolProvider: true,
+      renameProvider: { prepareProvider: true },
+    });
+    expect(capabilities.completionProvider).toBeDefined();
+  });
+
+  test('a syntax error is published with a code at its characters, and goes when it is mended', async () => {
+    await client.open(uri, 'site "Mill"\nrelay K1 {{ }\n');
+    const { diagnostics, version } = await client.diagnostics(uri);
+    expect(version).toBe(1);
+    expect(diagnostics).toHaveLength(1);
+    expect(diagnostics[0]).toMatchObject({
+      source: 'couplet',
+      code: expect.stringMatching(/^[a-z-]+$/),
+      severity: 1,
+      range: { start: { line: 1, character: 10 }, end: { line: 1, character: 11 } },
+    });
+    await client.change(uri, 'site "Mill"\nrelay K1 { }\n', 2);
+    const mended = await client.diagnostics(uri, (params) => params.version === 2);
+    expect(mended.diagnostics.filter(({ severity }) => severity === 1)).toEqual([]);
+  });
+
+  test('completion answers', async () => {
+    await client.open(uri, 'site "Mill"\nre');
+    const answer = await client.connection.sendRequest(CompletionRequest.type, {
+      textDocument: { uri },
+      position: { line: 1, character: 2 },
+    });
+    const items = Array.isArray(answer) ? answer : (answer?.items ?? []);
+    expect(items.map(({ label }) => label)).toContain('relay');
+  });
+
+  test('a cancelled hover is answered as cancelled, and the next one is answered', async () => {
+    // Long enough for the building of the changed text to give way to the message that cancels.
+    const relays = (n: number) => Array.from({ length: n }, (_, i) => `relay K${i} { }`).join('\n');
+    await client.open(uri, relays(10));
+    await client.diagnostics(uri);
+    const position = { line: 1, character: 7 };
+    const source = new CancellationTokenSource();
+    await client.change(uri, relays(4000), 2);
+    const hover = { textDocument: { uri }, position };
+    const cancelled = client.connection.sendRequest(HoverRequest.type, hover, source.token);
+    source.cancel();
+    await expect(cancelled).rejects.toMatchObject({ code: LSPErrorCodes.RequestCancelled });
+    expect(LSPErrorCodes.RequestCancelled).toBe(-32800);
+    await client.connection.sendRequest(HoverRequest.type, hover);
+  });
+
+  test('the outline lists what a file declares', async () => {
+    await client.open(uri, 'site "Mill"\nplace pit "Pit"\nrelay K1 { }\n');
+    const symbols = await client.connection.sendRequest(DocumentSymbolRequest.type, { textDocument: { uri } });
+    expect(symbols?.map(({ name }) => name)).toEqual(expect.arrayContaining(['pit', 'K1']));
+  });
+});

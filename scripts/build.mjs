@@ -54,10 +54,10 @@ const COPIES = [
 
 const started = Date.now();
 const files = [];
-for (const bundle of BUNDLES.filter(({ entryPoints }) => existsSync(at(entryPoints[0])))) {
+for (const bundle of BUNDLES) {
   files.push(...(await makeBundle(bundle)));
 }
-for (const [from, to] of COPIES.filter(([from]) => existsSync(at(from)))) {
+for (const [from, to] of COPIES) {
   put(to, readFileSync(at(from)));
   files.push(to);
 }

@@ -144,8 +144,8 @@ const STYLES: Readonly<Record<Dimension, Style>> = {
 const NOTHING = 1e-15;
 
 /**
- * A number in its dimension's own unit (see `Dimension`) as it is shown: `24.1 mA`, `2.227 kΩ`, `−5 °C` with a plain
- * minus sign, `117 %`, `90 s`. Infinite ohms are `open`; other infinities are `unlimited`, and what is not a number is
+ * A number in its dimension's own unit (see `Dimension`) as it is shown: `24.1 mA`, `2.227 kΩ`, `-5 °C`,
+ * `117 %`, `90 s`. Infinite ohms are `open`; other infinities are `unlimited`, and what is not a number is
  * `not evaluated`.
  */
 export function formatFigure(value: number, dimension: Dimension, options: FigureOptions = {}): string {

@@ -1,0 +1,122 @@
+/**
+ * Curves as tables of linear pieces. Piece 0 runs in from infinity to the first point, piece j joins point j − 1 and
+ * point j, the last piece runs from the last point to infinity.
+ */
+import type { Curve } from './contract.ts';
+
+/** A law that carries nothing, or a piece without length. */
+export const OPEN = 0;
+/** v = v0 whatever the current. */
+export const HOLDS_VOLTS = 1;
+/** i = i0 whatever the volts. */
+export const HOLDS_AMPS = 2;
+/** i = i0 + g (v − v0). */
+export const SLOPED = 3;
+
+/** One entry a piece: its mode, its line, and the volts and amperes of its two ends (infinite where it goes on). */
+export interface Pieces {
+  readonly count: number;
+  readonly mode: Uint8Array;
+  readonly g: Float64Array;
+  readonly v0: Float64Array;
+  readonly i0: Float64Array;
+  readonly vLow: Float64Array;
+  readonly vHigh: Float64Array;
+  readonly iLow: Float64Array;
+  readonly iHigh: Float64Array;
+  /** Where a solve begins that knows nothing: the piece that carries no current, a blocking one before all others. */
+  readonly usual: number;
+  /** The curve does not go through 0 V, 0 A: it drives current, or asks for it, by itself. */
+  readonly driving: boolean;
+}
+
+/** Numbers outside ± this are no volts, amperes, ohms or watts of a site; they are refused rather than rounded. */
+export const LARGEST = 1e30;
+
+const compiled = new WeakMap<Curve, Pieces | 'unusable'>();
+
+/** The pieces of a curve, or undefined where it is not a finite monotone polyline. Compiled once for each object. */
+export function piecesOf(curve: Curve): Pieces | undefined {
+  let pieces = compiled.get(curve);
+  if (pieces === undefined) {
+    pieces = isUsable(curve) ? compile(curve) : 'unusable';
+    compiled.set(curve, pieces);
+  }
+  return pieces === 'unusable' ? undefined : pieces;
+}
+
+function isUsable(curve: Curve): boolean {
+  const { points, before, after } = curve;
+  if (points.length === 0) return false;
+  for (const [dV, dI] of [before, after]) {
+    if (!(dV >= 0 && dI >= 0 && dV + dI > 0 && dV <= LARGEST && dI <= LARGEST)) return false;
+  }
+  for (let k = 0; k < points.length; k++) {
+    const [v, i] = points[k]!;
+    if (!(Math.abs(v) <= LARGEST && Math.abs(i) <= LARGEST)) return false;
+    if (k > 0 && (v < points[k - 1]![0] || i < points[k - 1]![1])) return false;
+  }
+  return true;
+}
+
+function compile(curve: Curve): Pieces {
+  const { points, before, after } = curve;
+  const count = points.length + 1;
+  const column = (): Float64Array => new Float64Array(count);
+  const mode = new Uint8Array(count);
+  const [g, v0, i0, vLow, vHigh, iLow, iHigh] = [column(), column(), column(), column(), column(), column(), column()];
+  for (let p = 0; p < count; p++) {
+    const low = p === 0 ? undefined : points[p - 1]!;
+    const high = p === count - 1 ? undefined : points[p]!;
+    const dV = low === undefined ? before[0] : high === undefined ? after[0] : high[0] - low[0];
+    const dI = low === undefined ? before[1] : high === undefined ? after[1] : high[1] - low[1];
+    const [v, i] = (low ?? high)!;
+    mode[p] = dV > 0 ? (dI > 0 ? SLOPED : HOLDS_AMPS) : dI > 0 ? HOLDS_VOLTS : OPEN;
+    g[p] = dV > 0 ? dI / dV : 0;
+    v0[p] = v;
+    i0[p] = i;
+    vLow[p] = low?.[0] ?? (dV > 0 ? Number.NEGATIVE_INFINITY : v);
+    vHigh[p] = high?.[0] ?? (dV > 0 ? Number.POSITIVE_INFINITY : v);
+    iLow[p] = low?.[1] ?? (dI > 0 ? Number.NEGATIVE_INFINITY : i);
+    iHigh[p] = high?.[1] ?? (dI > 0 ? Number.POSITIVE_INFINITY : i);
+    // A slope beyond the numbers of a site is a vertical or a level piece.
+    if (mode[p] === SLOPED && g[p]! > LARGEST) mode[p] = HOLDS_VOLTS;
+    if (mode[p] === SLOPED && g[p]! < 1 / LARGEST) mode[p] = HOLDS_AMPS;
+  }
+  const table = { count, mode, g, v0, i0, vLow, vHigh, iLow, iHigh };
+  return { ...table, usual: usualPiece(table), driving: !holdsOrigin(table) };
+}
+
+type Table = Omit<Pieces, 'usual' | 'driving'>;
+
+function usualPiece(t: Table): number {
+  let crossing = -1;
+  for (let p = 0; p < t.count; p++) {
+    if (t.mode[p] === OPEN || t.iLow[p]! > 0 || t.iHigh[p]! < 0) continue;
+    if (t.mode[p] === HOLDS_AMPS) return p;
+    if (crossing < 0) crossing = p;
+  }
+  if (crossing >= 0) return crossing;
+  for (let p = 0; p < t.count; p++) if (t.mode[p] !== OPEN && t.vLow[p]! <= 0 && t.vHigh[p]! >= 0) return p;
+  return t.mode[0] === OPEN ? t.count - 1 : 0;
+}
+
+function holdsOrigin(t: Table): boolean {
+  for (let p = 0; p < t.count; p++) {
+    if (t.mode[p] === OPEN) continue;
+    const insideVolts = t.vLow[p]! <= 0 && t.vHigh[p]! >= 0;
+    const insideAmps = t.iLow[p]! <= 0 && t.iHigh[p]! >= 0;
+    if (!insideVolts || !insideAmps) continue;
+    if (t.mode[p] !== SLOPED) return true;
+    const v = t.v0[p]! - t.i0[p]! / t.g[p]!;
+    if (Math.abs(v) <= 1e-12 * Math.abs(t.v0[p]!)) return true;
+  }
+  return false;
+}
+
+/** The next piece with a length above (`step` 1) or below (`step` −1) piece `p`, or −1 where the curve has none. */
+export function neighbourPiece(pieces: Pieces, p: number, step: 1 | -1): number {
+  let q = p + step;
+  while (q >= 0 && q < pieces.count && pieces.mode[q] === OPEN) q += step;
+  return q >= 0 && q < pieces.count ? q : -1;
+}

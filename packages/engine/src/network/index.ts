@@ -1,0 +1,2 @@
+export type * from './contract.ts';
+export { solve } from './solve.ts';

@@ -1,0 +1,209 @@
+/** The operating point of a network: island by island, then one result. */
+import { type Compiled, CURVE, compile, IDEAL, POWER } from './compile.ts';
+import type { Network, OperatingPoint, Outcome, Solve } from './contract.ts';
+import { HOLDS_AMPS, HOLDS_VOLTS, OPEN } from './curve.ts';
+import { edgesOnLoops } from './loops.ts';
+import { type Island, type Settled, settle, type Tally } from './settle.ts';
+import { Tangent } from './tangent.ts';
+
+const SOLVED: Outcome = { sort: 'solved' };
+
+/** Solves a network: see contract.ts. */
+export const solve: Solve = (network: Network, start?: Int32Array): OperatingPoint => {
+  const c = compile(network, start);
+  const { linear, nodes } = c;
+  const tally: Tally = { solves: 0 };
+  const troubles: Outcome[] = [];
+  if (c.refused.length > 0) troubles.push({ sort: 'bound-reached', laws: c.refused });
+  const group = new Int32Array(nodes);
+  const live: boolean[] = [];
+  const undefinedAmps = new Set<number>();
+  let groups = 0;
+  for (const island of islandsOf(c)) {
+    const settled = settleIsland(c, island, tally);
+    if (settled.sort !== 'settled') {
+      troubles.push(outcomeOf(settled, island));
+      for (const n of island.nodes) {
+        linear.volts[n] = 0;
+        group[n] = groups++;
+        live.push(false);
+      }
+      for (const k of island.laws) linear.amps[k] = 0;
+      continue;
+    }
+    groups = nameGroups(c, island, settled, group, groups);
+    while (live.length < groups) live.push(false);
+    markLive(c, island, group, live);
+    collectUndefined(c, island, undefinedAmps);
+  }
+  const volts = linear.volts.slice(0, nodes);
+  const amps = linear.amps.slice(0, c.laws);
+  let tangent: Tangent | undefined;
+  const modes = linear.mode.slice(0, c.laws);
+  const slopes = linear.g.slice(0, c.laws);
+  const pieces = c.piece.slice(0, c.laws);
+  return {
+    outcome: worstOf(troubles),
+    volts,
+    amps,
+    undefinedAmps,
+    group,
+    live,
+    residual: residualOf(c),
+    pieces,
+    solves: tally.solves,
+    shift(laws) {
+      tangent ??= new Tangent(network, { modes, slopes, pieces, volts, amps });
+      return tangent.shift(laws);
+    },
+  };
+};
+
+function settleIsland(c: Compiled, island: Island, tally: Tally): Settled {
+  if (island.laws.some((k) => c.kind[k] === POWER)) return { sort: 'undecided' };
+  return settle(c, island, tally);
+}
+
+function outcomeOf(settled: Settled, island: Island): Outcome {
+  if (settled.sort === 'contradictory') return { sort: 'contradictory', laws: settled.laws };
+  return { sort: 'bound-reached', laws: [...island.curves] };
+}
+
+/** The gravest trouble stands for all; equal ones are told together. */
+function worstOf(troubles: readonly Outcome[]): Outcome {
+  for (const sort of ['contradictory', 'no-solution', 'bound-reached'] as const) {
+    const laws = troubles.flatMap((t) => (t.sort === sort ? t.laws : []));
+    const first = troubles.find((t) => t.sort === sort);
+    if (first !== undefined) return { ...first, laws } as Outcome;
+  }
+  return SOLVED;
+}
+
+/** Connected islands: nodes joined by any law that can carry current. */
+function islandsOf(c: Compiled): Island[] {
+  const { nodes, laws, linear, kind } = c;
+  const { a, b, mode } = linear;
+  const parent = new Int32Array(nodes);
+  for (let n = 0; n < nodes; n++) parent[n] = n;
+  const find = (n: number): number => {
+    let root = n;
+    while (parent[root] !== root) {
+      parent[root] = parent[parent[root]!]!;
+      root = parent[root]!;
+    }
+    return root;
+  };
+  for (let k = 0; k < laws; k++) {
+    if (mode[k] === OPEN && kind[k] === IDEAL) continue;
+    const ra = find(a[k]!);
+    const rb = find(b[k]!);
+    if (ra !== rb) parent[ra] = rb;
+  }
+  const indexOf = new Int32Array(nodes);
+  let count = 0;
+  for (let n = 0; n < nodes; n++) if (find(n) === n) indexOf[n] = count++;
+  const nodeStart = new Int32Array(count + 1);
+  const lawStart = new Int32Array(count + 1);
+  const islandOf = (n: number): number => indexOf[find(n)]!;
+  for (let n = 0; n < nodes; n++) nodeStart[islandOf(n) + 1]!++;
+  for (let k = 0; k < laws; k++) if (nodes > 0) lawStart[islandOf(a[k]!) + 1]!++;
+  for (let s = 0; s < count; s++) {
+    nodeStart[s + 1]! += nodeStart[s]!;
+    lawStart[s + 1]! += lawStart[s]!;
+  }
+  const sortedNodes = new Int32Array(nodes);
+  const sortedLaws = new Int32Array(laws);
+  const curves: number[][] = Array.from({ length: count }, () => []);
+  const nodeAt = nodeStart.slice();
+  const lawAt = lawStart.slice();
+  for (let n = 0; n < nodes; n++) sortedNodes[nodeAt[islandOf(n)]!++] = n;
+  for (let k = 0; k < laws && nodes > 0; k++) {
+    const s = islandOf(a[k]!);
+    sortedLaws[lawAt[s]!++] = k;
+    if (kind[k] === CURVE) curves[s]!.push(k);
+  }
+  return curves.map((list, s) => ({
+    nodes: sortedNodes.subarray(nodeStart[s]!, nodeStart[s + 1]!),
+    laws: sortedLaws.subarray(lawStart[s]!, lawStart[s + 1]!),
+    curves: list,
+  }));
+}
+
+function nameGroups(c: Compiled, island: Island, settled: Settled, group: Int32Array, first: number): number {
+  const { linear } = c;
+  if (linear.parts === 1 || settled.sort !== 'settled' || settled.offsets === undefined) {
+    for (const n of island.nodes) group[n] = first;
+    return first + 1;
+  }
+  const { rigid, indexOf } = settled.offsets;
+  const numberOf = new Map<number, number>();
+  for (const n of island.nodes) {
+    const part = rigid[indexOf.get(linear.partOf(n))!]!;
+    let number = numberOf.get(part);
+    if (number === undefined) {
+      number = first + numberOf.size;
+      numberOf.set(part, number);
+    }
+    group[n] = number;
+  }
+  return first + numberOf.size;
+}
+
+function markLive(c: Compiled, island: Island, group: Int32Array, live: boolean[]): void {
+  for (const k of island.laws) {
+    const mode = c.linear.mode[k];
+    if (mode === OPEN) continue;
+    const drives =
+      c.kind[k] === CURVE
+        ? c.curves[k]!.driving
+        : (mode === HOLDS_VOLTS && c.linear.v0[k] !== 0) || (mode === HOLDS_AMPS && c.linear.i0[k] !== 0);
+    if (!drives) continue;
+    live[group[c.linear.a[k]!]!] = true;
+    live[group[c.linear.b[k]!]!] = true;
+  }
+}
+
+/** Laws on loops of held volts, among them curves that stand at the end of a volt-holding piece. */
+function collectUndefined(c: Compiled, island: Island, undefinedAmps: Set<number>): void {
+  const { linear } = c;
+  const holding: number[] = [];
+  let vertical = linear.redundant.length > 0;
+  for (const k of island.curves) {
+    if (linear.mode[k] === HOLDS_VOLTS || !standsAtVertical(c, k)) continue;
+    holding.push(k);
+    vertical = true;
+  }
+  if (!vertical) return;
+  holding.push(...linear.tree, ...linear.redundant);
+  const from = holding.map((k) => linear.a[k]!);
+  const to = holding.map((k) => linear.b[k]!);
+  for (const e of edgesOnLoops(from, to)) undefinedAmps.add(holding[e]!);
+}
+
+function standsAtVertical(c: Compiled, k: number): boolean {
+  const pieces = c.curves[k]!;
+  const p = c.piece[k]!;
+  const v = c.linear.volts[c.linear.a[k]!]! - c.linear.volts[c.linear.b[k]!]!;
+  const slack = 1e-12 * Math.abs(v);
+  const touches = (q: number, corner: number): boolean =>
+    q >= 0 && q < pieces.count && pieces.mode[q] === HOLDS_VOLTS && Math.abs(v - corner) <= slack;
+  return touches(p - 1, pieces.vLow[p]!) || touches(p + 1, pieces.vHigh[p]!);
+}
+
+/** Kirchhoff at every node: what exceeds 1e-9 of the currents that meet there plus 1e-15 A. */
+function residualOf(c: Compiled): number {
+  const { linear, nodes, laws } = c;
+  const net = new Float64Array(nodes);
+  const gross = new Float64Array(nodes);
+  for (let k = 0; k < laws; k++) {
+    const i = linear.amps[k]!;
+    if (i === 0) continue;
+    net[linear.a[k]!]! += i;
+    net[linear.b[k]!]! -= i;
+    gross[linear.a[k]!]! += Math.abs(i);
+    gross[linear.b[k]!]! += Math.abs(i);
+  }
+  let worst = 0;
+  for (let n = 0; n < nodes; n++) worst = Math.max(worst, Math.abs(net[n]!) - 1e-9 * gross[n]! - 1e-15);
+  return worst;
+}

@@ -57,7 +57,25 @@ export async function startHost({ host, vsix, folder, state }) {
   });
   const address = `127.0.0.1:${port}`;
   await listening(child, address);
-  return { address, stop: () => process.kill(-child.pid, 'SIGTERM') };
+  const servers = () => processesWith(join(state, 'extensions'), 'server.cjs');
+  return {
+    address,
+    /** Process numbers of the language servers that run in this host. */
+    servers,
+    /** Ends them as a crash would, and says which they were. */
+    killServers() {
+      const running = servers();
+      for (const pid of running) process.kill(pid, 'SIGKILL');
+      return running;
+    },
+    stop: () => process.kill(-child.pid, 'SIGTERM'),
+  };
+}
+
+/** Processes whose command line holds all of these words. */
+function processesWith(...words) {
+  const lines = execFileSync('ps', ['-eo', 'pid=,args='], { encoding: 'utf8' }).split('\n');
+  return lines.filter((line) => words.every((word) => line.includes(word))).map((line) => Number.parseInt(line, 10));
 }
 
 function listening(child, address) {

@@ -31,7 +31,7 @@ try {
   for (const { name, file, check } of CHECKS) {
     const window = await openWindow({ address: served.address, folder, file, pictures });
     try {
-      await check(window);
+      await check(window, served);
       passed += 1;
       console.log(`ok      ${name}`);
     } catch (error) {

@@ -48,6 +48,10 @@ class Window {
     await this.page.locator('.quick-input-widget').waitFor({ state: 'hidden' });
   }
 
+  async type(text) {
+    await this.page.keyboard.type(text);
+  }
+
   /** Runs a command of the palette by its title. */
   async run(title) {
     await this.page.keyboard.press('F1');

@@ -100,7 +100,10 @@ async function makePackage() {
     exports: ___,
     ...manifest
   } = JSON.parse(readFileSync(at('packages/vscode/package.json'), 'utf8'));
-  writeFileSync(join(stage, 'package.json'), JSON.stringify({ ...manifest, version, files: ['dist', '*.md', 'LICENSE'] }, undefined, 2));
+  writeFileSync(
+    join(stage, 'package.json'),
+    JSON.stringify({ ...manifest, version, files: ['dist', '*.md', 'LICENSE'] }, undefined, 2),
+  );
   const shipped = files.filter((file) => file.startsWith('packages/vscode/dist/') && !file.endsWith('.meta.json'));
   for (const file of shipped) {
     cpSync(at(file), join(stage, relative('packages/vscode', file)));

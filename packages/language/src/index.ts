@@ -1,7 +1,39 @@
 /**
- * From text to names and values. See `module.ts` for the services, `generated/ast.ts` for the shape of a parsed file.
+ * From text to names and values.
+ *
+ *   module.ts               the services; `createCoupletCoreServices` where no editor is
+ *   generated/ast.ts        the shape of a parsed file
+ *   references/resolver.ts  where a reference leads; `resolveReference` gives the chain of nodes of a linked one
+ *   references/names.ts     the names that a file, an assembly or a body declares
+ *   files/                  which files make up a site; pure functions
+ *   properties/             the property table and look-ups in it
+ *   lower/                  from a linked site to the engine's Design
  */
+export * from './files/site-files.ts';
+export * from './files/use.ts';
 export * from './generated/ast.ts';
 export { CoupletGeneratedModule, CoupletGeneratedSharedModule } from './generated/module.ts';
 export type * from './lower/contract.ts';
 export * from './module.ts';
+export * from './properties/row.ts';
+export * from './properties/subjects.ts';
+export * from './properties/table.ts';
+export * from './references/contacts.ts';
+export { addLibrary, isLibraryNode, isLibraryUri, LIBRARY_URI } from './references/library.ts';
+export { type CoupletLinkingError, isRenamable, nameAsWritten, standsForItself } from './references/linker.ts';
+export type { Lookup } from './references/lookup.ts';
+export { formsOf, isCore, unitProperty } from './references/members.ts';
+export {
+  bodyNames,
+  countedNames,
+  declaredName,
+  Names,
+  referenceText,
+  type TopNames,
+  topNames,
+} from './references/names.ts';
+export { type PlaceOfValue, placeOfProperty, placeOfValue, subjectOfProperty } from './references/places-of-values.ts';
+export * from './references/resolve.ts';
+export { lastNode, Resolver } from './references/resolver.ts';
+export type { Category, SiteScopes } from './references/site-scopes.ts';
+export { subjectOfNode, subjectOfReference } from './references/subjects-of-nodes.ts';

@@ -16,8 +16,26 @@ import {
 import { CoupletGeneratedModule, CoupletGeneratedSharedModule } from './generated/module.ts';
 import { CoupletLexer } from './parser/lexer.ts';
 import { CoupletTokenBuilder } from './parser/token-builder.ts';
+import { Library } from './references/library.ts';
+import {
+  CoupletDescriptions,
+  CoupletLinker,
+  CoupletNameProvider,
+  CoupletReferenceDescriptions,
+  CoupletReferences,
+  CoupletScopeComputation,
+  CoupletScopeProvider,
+} from './references/linker.ts';
+import { Resolver } from './references/resolver.ts';
+import { SiteScopes } from './references/site-scopes.ts';
 
-export type CoupletAddedServices = Record<never, never>;
+export interface CoupletAddedServices {
+  references: {
+    Library: Library;
+    Resolver: Resolver;
+    SiteScopes: SiteScopes;
+  };
+}
 
 export type CoupletServices = LangiumCoreServices & CoupletAddedServices;
 
@@ -25,6 +43,20 @@ export const CoupletModule: Module<CoupletServices, PartialLangiumCoreServices &
   parser: {
     TokenBuilder: () => new CoupletTokenBuilder(),
     Lexer: (services) => new CoupletLexer(services),
+  },
+  workspace: {
+    AstNodeDescriptionProvider: (services) => new CoupletDescriptions(services),
+    ReferenceDescriptionProvider: (services) => new CoupletReferenceDescriptions(services),
+  },
+  references: {
+    Library: (services) => new Library(services.shared),
+    SiteScopes: (services) => new SiteScopes(services.shared),
+    Resolver: (services) => new Resolver(services.references.Library, services.references.SiteScopes),
+    Linker: (services) => new CoupletLinker(services),
+    NameProvider: () => new CoupletNameProvider(),
+    ScopeProvider: (services) => new CoupletScopeProvider(services),
+    ScopeComputation: (services) => new CoupletScopeComputation(services),
+    References: (services) => new CoupletReferences(services),
   },
 };
 

@@ -1,6 +1,6 @@
 /**
  * The lexer. After tokens are cut, a keyword that stands where only a value or a name can stand is turned into a name:
- * right after `:`, `=`, `,` or `..` on the same line. So every word of the syntax can also be a value
+ * right after `:`, `=`, `,` or `..` on the same line, or the word of a kind right after another one (`terminal common`). So every word of the syntax can also be a value
  * (`role: input`, `program level.X1 as = output`), and a value that is missing at the end of a line does not swallow the
  * statement on the next.
  */
@@ -11,6 +11,13 @@ const BEFORE_VALUES = new Set([':', '=', ',', '..', '@', '/']);
 const KEYWORD = /^[a-z]/;
 /** They follow the colon of a reading (`rest: volts A to B = 1 V`). */
 const KEPT = new Set(['volts', 'ohms', 'amps']);
+
+const KINDS = new Set(
+  (
+    'unit relay resistor capacitor diode fuse load switch cable supply battery arrester joint assembly ' +
+    'rail common output input port contact zone scheme mode terminal'
+  ).split(' '),
+);
 
 export class CoupletLexer extends DefaultLexer {
   override tokenize(text: string, options?: TokenizeOptions): LexerResult {
@@ -25,9 +32,10 @@ export class CoupletLexer extends DefaultLexer {
     for (let i = 1; i < tokens.length; i++) {
       const token = tokens[i] as Token;
       const before = tokens[i - 1] as Token;
-      if (!BEFORE_VALUES.has(before.image) || !KEYWORD.test(token.tokenType.name)) continue;
-      if (KEPT.has(token.image)) continue;
-      if (before.startLine !== token.startLine || declaresKind(tokens, i)) continue;
+      if (before.startLine !== token.startLine || !KEYWORD.test(token.tokenType.name)) continue;
+      const named = KINDS.has(before.tokenType.name) && KINDS.has(token.tokenType.name);
+      const valued = BEFORE_VALUES.has(before.image) && !KEPT.has(token.image) && !declaresKind(tokens, i);
+      if (!named && !valued) continue;
       token.tokenType = name;
       token.tokenTypeIdx = name.tokenTypeIdx as number;
     }

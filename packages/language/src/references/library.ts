@@ -1,0 +1,63 @@
+/** The built-in library as a document, and look-ups in it. */
+import { type AstNode, AstUtils, type LangiumSharedCoreServices, URI } from 'langium';
+import {
+  type ComponentName,
+  type CoupletFile,
+  isComponent,
+  isTypeDeclaration,
+  type Named,
+  type TypeDeclaration,
+} from '../generated/ast.ts';
+import { BUILTIN_LIBRARY } from '../generated/builtin-library.ts';
+import { bodyNames, Names, type TopNames, topNames } from './names.ts';
+
+export const LIBRARY_URI = 'builtin:///library.couplet';
+
+/** Adds the library to the documents of some services, once. It is linked with the first build. */
+export function addLibrary(shared: LangiumSharedCoreServices): void {
+  const uri = URI.parse(LIBRARY_URI);
+  const { LangiumDocuments, LangiumDocumentFactory } = shared.workspace;
+  if (!LangiumDocuments.hasDocument(uri)) {
+    LangiumDocuments.addDocument(LangiumDocumentFactory.fromString(BUILTIN_LIBRARY, uri));
+  }
+}
+
+/** Whether an address is that of the library, which no site holds and no finding stands in. */
+export function isLibraryUri(uri: string): boolean {
+  return uri === LIBRARY_URI;
+}
+
+const NOTHING = new Names();
+
+export class Library {
+  private readonly shared: LangiumSharedCoreServices;
+
+  constructor(shared: LangiumSharedCoreServices) {
+    this.shared = shared;
+  }
+
+  /** `earth`, `here` and `rest`. */
+  get top(): TopNames {
+    addLibrary(this.shared);
+    const document = this.shared.workspace.LangiumDocuments.getDocument(URI.parse(LIBRARY_URI));
+    return topNames(document?.parseResult.value as CoupletFile);
+  }
+
+  /** Earth, the joint that everything may be joined to. */
+  get earth(): ComponentName | undefined {
+    const node = this.top.things.first('earth');
+    return node?.$container !== undefined && isComponent(node.$container) ? (node as ComponentName) : undefined;
+  }
+
+  /** The terminals in the type of this name: a kind's own, or those of a form of contact. */
+  terminals(typeName: string): Names {
+    const type: Named | undefined = this.top.types.first(typeName);
+    const body = isTypeDeclaration(type) ? (type as TypeDeclaration).body : undefined;
+    return body?.$type === 'Body' ? bodyNames(body) : NOTHING;
+  }
+}
+
+/** Whether a node stands in the library. */
+export function isLibraryNode(node: AstNode): boolean {
+  return isLibraryUri(AstUtils.getDocument(node).uri.toString());
+}

@@ -1,0 +1,271 @@
+/** Langium's seams for names: linker, scopes for completion, names and their places, references and their index. */
+import {
+  type AstNode,
+  type AstNodeDescription,
+  AstUtils,
+  type Cancellation,
+  type CstNode,
+  CstUtils,
+  DefaultAstNodeDescriptionProvider,
+  DefaultLinker,
+  DefaultNameProvider,
+  DefaultReferenceDescriptionProvider,
+  DefaultReferences,
+  DefaultScopeComputation,
+  type FindReferencesOptions,
+  GrammarUtils,
+  isReference,
+  type LangiumDocument,
+  type LinkingError,
+  type LocalSymbols,
+  type ReferenceDescription,
+  type ReferenceInfo,
+  type Scope,
+  type ScopeProvider,
+  type Stream,
+  stream,
+} from 'langium';
+import {
+  type Component,
+  type Given,
+  isAssemblyBody,
+  isComponent,
+  isGiven,
+  isMemberName,
+  isProgram,
+  isProperty,
+  isQuantity,
+  isReference as isReferenceNode,
+  isState,
+  isStep,
+  isTypeDeclaration,
+  isWordTerm,
+  type Named,
+  type Property,
+} from '../generated/ast.ts';
+import type { CoupletServices } from '../module.ts';
+import { isLibraryNode } from './library.ts';
+import { topNames } from './names.ts';
+import type { Resolver } from './resolver.ts';
+
+/** A linking error that is the consequence of another one, and is not told. */
+export interface CoupletLinkingError extends LinkingError {
+  readonly silent?: boolean;
+}
+
+export class CoupletLinker extends DefaultLinker {
+  private readonly resolver: () => Resolver;
+  private readonly descriptions: CoupletServices['workspace']['AstNodeDescriptionProvider'];
+
+  constructor(services: CoupletServices) {
+    super(services);
+    this.resolver = () => services.references.Resolver;
+    this.descriptions = services.workspace.AstNodeDescriptionProvider;
+  }
+
+  override getCandidate(info: ReferenceInfo): AstNodeDescription | LinkingError {
+    const target = this.resolver().target(info);
+    if (typeof target !== 'string') return this.descriptions.createDescription(target, info.reference.$refText);
+    const error: CoupletLinkingError = { ...this.createLinkingError(info), silent: target !== 'unknown' };
+    return error;
+  }
+}
+
+/** For completion: what could stand where a reference stands. The linker does not go through here. */
+export class CoupletScopeProvider implements ScopeProvider {
+  private readonly resolver: () => Resolver;
+  private readonly descriptions: () => CoupletServices['workspace']['AstNodeDescriptionProvider'];
+
+  constructor(services: CoupletServices) {
+    this.resolver = () => services.references.Resolver;
+    this.descriptions = () => services.workspace.AstNodeDescriptionProvider;
+  }
+
+  getScope(info: ReferenceInfo): Scope {
+    const lookup = this.resolver().scope(info);
+    const describe = (name: string, node: Named) => this.descriptions().createDescription(node, name);
+    return {
+      getElement(name) {
+        const node = lookup.get(name);
+        return node && describe(name, node);
+      },
+      getElements(name) {
+        const node = lookup.get(name);
+        return stream(node === undefined ? [] : [describe(name, node)]);
+      },
+      getAllElements: () => stream(lookup.entries()).map(([name, node]) => ({ ...describe(name, node), name })),
+    };
+  }
+}
+
+/** Descriptions are made once for a node: the same terminal is the target of many references. */
+export class CoupletDescriptions extends DefaultAstNodeDescriptionProvider {
+  private readonly made = new WeakMap<AstNode, AstNodeDescription>();
+
+  override createDescription(node: AstNode, name: string | undefined, document?: LangiumDocument): AstNodeDescription {
+    const known = this.made.get(node);
+    if (known !== undefined) return known;
+    const description = super.createDescription(node, this.nameProvider.getName(node) ?? name, document);
+    this.made.set(node, description);
+    return description;
+  }
+}
+
+export class CoupletNameProvider extends DefaultNameProvider {
+  override getName(node: AstNode): string | undefined {
+    if (isProgram(node)) return node.setting;
+    if (isWordTerm(node)) return node.reference?.head?.$refText;
+    if (isQuantity(node)) return node.number;
+    if (isState(node)) return node.word?.$refText;
+    return super.getName(node);
+  }
+
+  override getNameNode(node: AstNode): CstNode | undefined {
+    if (isProgram(node)) return GrammarUtils.findNodeForProperty(node.$cstNode, 'setting');
+    if (isWordTerm(node)) return node.reference?.head?.$refNode;
+    if (isQuantity(node)) return GrammarUtils.findNodeForProperty(node.$cstNode, 'number');
+    if (isState(node)) return node.word?.$refNode;
+    return super.getNameNode(node);
+  }
+}
+
+/** What other files and the workspace's symbol search see of a file; the tables of names.ts do the linking. */
+export class CoupletScopeComputation extends DefaultScopeComputation {
+  override async collectExportedSymbols(document: LangiumDocument): Promise<AstNodeDescription[]> {
+    const symbols: AstNodeDescription[] = [];
+    for (const statement of AstUtils.streamContents(document.parseResult.value)) {
+      if (isComponent(statement)) for (const name of statement.names) this.addExportedSymbol(name, symbols, document);
+      else this.addExportedSymbol(statement, symbols, document);
+    }
+    return symbols;
+  }
+
+  override async collectLocalSymbols(): Promise<LocalSymbols> {
+    return NO_SYMBOLS;
+  }
+}
+
+const NO_SYMBOLS: LocalSymbols = { has: () => false, getStream: () => stream<AstNodeDescription>([]) };
+
+/**
+ * The index of references leaves out words that stand for themselves, and takes the parts of a name with hyphens as the
+ * one name that they are.
+ */
+export class CoupletReferenceDescriptions extends DefaultReferenceDescriptionProvider {
+  override async createDescriptions(
+    document: LangiumDocument,
+    token?: Cancellation.CancellationToken,
+  ): Promise<ReferenceDescription[]> {
+    const descriptions = await super.createDescriptions(document, token);
+    for (const node of AstUtils.streamContents(document.parseResult.value)) {
+      if (isComponent(node) && node.kind === 'assembly') descriptions.push(...this.givens(node, document));
+    }
+    return descriptions;
+  }
+
+  /** The names of properties in the body of an assembly's use are those of what it is given. */
+  private givens(use: Component, document: LangiumDocument): ReferenceDescription[] {
+    const properties = use.body?.items.filter(isProperty) ?? [];
+    return properties.flatMap((property) => {
+      const given = givenOf(property);
+      const segment = CstUtils.toDocumentSegment(GrammarUtils.findNodeForProperty(property.$cstNode, 'name'));
+      if (given === undefined || segment === undefined) return [];
+      const target = AstUtils.getDocument(given);
+      return {
+        sourceUri: document.uri,
+        sourcePath: this.nodeLocator.getAstNodePath(property),
+        targetUri: target.uri,
+        targetPath: this.nodeLocator.getAstNodePath(given),
+        segment,
+        local: target === document,
+      };
+    });
+  }
+
+  protected override createInfoDescriptions(info: ReferenceInfo): ReferenceDescription[] {
+    const { container, reference } = info;
+    if (!isReference(reference)) return [];
+    const target = reference.ref;
+    if (target === undefined || standsForItself(container, target)) return [];
+    const descriptions = super.createInfoDescriptions(info);
+    if (!isStep(container) || container.parts.length < 2) return descriptions;
+    const index = container.parts.indexOf(reference);
+    if (index < 0) return descriptions;
+    if (container.parts[index - 1]?.ref === target) return [];
+    let last = index;
+    while (container.parts[last + 1]?.ref === target) last++;
+    const end = container.parts[last]?.$refNode;
+    if (last === index || end === undefined) return descriptions;
+    return descriptions.map((each) => ({
+      ...each,
+      segment: {
+        offset: each.segment.offset,
+        end: end.end,
+        length: end.end - each.segment.offset,
+        range: { start: each.segment.range.start, end: end.range.end },
+      },
+    }));
+  }
+}
+
+/** What a property in the body of an assembly's use gives. */
+export function givenOf(property: Property): Given | undefined {
+  const use = property.$container?.$container;
+  if (!isComponent(use) || use.kind !== 'assembly' || property.owner !== undefined) return undefined;
+  const body = use.type?.ref?.body;
+  const given = isAssemblyBody(body) ? topNames(body).things.first(property.name) : undefined;
+  return isGiven(given) ? given : undefined;
+}
+
+/** Whether a reference is a plain word, or the declaration of the terminal or core that it leads to. */
+export function standsForItself(container: AstNode, target: AstNode): boolean {
+  return container === target || (isReferenceNode(container) && container.$container === target);
+}
+
+export class CoupletReferences extends DefaultReferences {
+  /** A plain word has no declaration; the word that declares a terminal or core is its own. */
+  override findDeclarations(source: CstNode): AstNode[] {
+    return super.findDeclarations(source).flatMap((node) => {
+      if (isProperty(node)) return node.name === 'screen' ? [node] : (givenOf(node) ?? []);
+      return this.isPlainWord(node) ? [] : [node];
+    });
+  }
+
+  override findReferences(target: AstNode, options: FindReferencesOptions): Stream<ReferenceDescription> {
+    if (isLibraryNode(target)) {
+      return super.findReferences(target, { ...options, includeDeclaration: false });
+    }
+    return super.findReferences(target, options);
+  }
+
+  private isPlainWord(node: AstNode): boolean {
+    if (isState(node)) return true;
+    if (!isWordTerm(node) && !isQuantity(node)) return false;
+    const unit = AstUtils.getContainerOfType(node, (each) => isComponent(each) || isTypeDeclaration(each));
+    if (unit === undefined) return true;
+    const name = this.nameProvider.getName(node);
+    return name === undefined || this.resolver().members.ofUnit(unit).get(name) !== node;
+  }
+
+  private readonly resolver: () => Resolver;
+
+  constructor(services: CoupletServices) {
+    super(services);
+    this.resolver = () => services.references.Resolver;
+  }
+}
+
+/**
+ * Whether a name may be changed: not what the library declares, not one of several that `Z1 .. Z8` counts, not a word
+ * that stands for itself.
+ */
+export function isRenamable(node: AstNode): boolean {
+  if (isLibraryNode(node) || isState(node) || isProperty(node) || isQuantity(node)) return false;
+  return !(isMemberName(node) && node.last !== undefined);
+}
+
+/** A name as it must be written: quoted where it is not a plain word. `afterDot` admits names that are numbers. */
+export function nameAsWritten(name: string, afterDot: boolean): string {
+  const plain = afterDot ? /^[\p{L}\p{N}_]+(?:-[\p{L}\p{N}_]+)*$/u : /^[\p{L}_][\p{L}\p{N}_]*(?:-[\p{L}\p{N}_]+)*$/u;
+  return plain.test(name) ? name : `"${name}"`;
+}

@@ -97,8 +97,8 @@ export function distanceFromCurve(shape: Curve, v: number, i: number, vScale: nu
 export function expectConsistent(net: Network, point: OperatingPoint, relative = 1e-9): void {
   expect(point.outcome.sort).toBe('solved');
   expect(point.residual).toBe(0);
-  const vScale = Math.max(1e-30, ...point.volts.map(Math.abs));
-  const iScale = Math.max(1e-30, ...point.amps.map(Math.abs));
+  const vScale = Math.max(...point.volts.map(Math.abs)) || 1;
+  const iScale = Math.max(...point.amps.map(Math.abs)) || 1;
   for (const x of [...point.volts, ...point.amps]) expect(Number.isFinite(x)).toBe(true);
   const sum = new Float64Array(net.nodes);
   const gross = new Float64Array(net.nodes);

@@ -34,7 +34,7 @@ export class DenseStars {
     this.ground[i]! += siemens;
   }
 
-  /** False where a node is left without any conductance (or a sum of negative ones vanishes). */
+  /** False where negative conductances outweigh the positive ones: the network does not hold its volts. */
   factor(): boolean {
     const { size, join, ground, star } = this;
     for (let k = 0; k < size; k++) {
@@ -43,7 +43,7 @@ export class DenseStars {
       let sum = toReference;
       for (let j = k + 1; j < size; j++) sum += join[row + j]!;
       star[k] = sum;
-      if (!(sum !== 0 && Number.isFinite(sum))) return false;
+      if (!(sum > 0 && Number.isFinite(sum))) return false;
       for (let i = k + 1; i < size; i++) {
         const gi = join[row + i]!;
         if (gi === 0) continue;

@@ -122,6 +122,11 @@ export class Linear {
     return this.parent[n]!;
   }
 
+  /** Volts of node `n` above its root. */
+  offsetOf(n: number): number {
+    return this.offset[n]!;
+  }
+
   private joinSupernodes(nodes: Int32Array, laws: Int32Array, lenient = false): LinearFailure | undefined {
     const { parent, offset, treeDegree, treeLaws, mode, a, b, v0, yields } = this;
     for (let k = 0; k < nodes.length; k++) {
@@ -263,7 +268,7 @@ export class Linear {
     return undefined;
   }
 
-  /** False where conductances cancel (possible with negative ones only). */
+  /** False where negative conductances outweigh the positive ones. */
   factor(laws: Int32Array): boolean {
     const { mode, g, a, b, parent, superOf, unknown, unknowns } = this;
     if (unknowns <= DENSE_LIMIT) {

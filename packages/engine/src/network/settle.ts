@@ -27,7 +27,7 @@ export interface Tally {
 }
 
 /** How far outside its piece a point may lie before the curve leaves it, as a share of the island's largest figure. */
-const SLACK = 1e-12;
+export const SLACK = 1e-12;
 
 /** Flips until every curve is on its piece. On return the workspace holds the last linear solution. */
 export function settle(c: Compiled, island: Island, tally: Tally): Settled {
@@ -55,12 +55,11 @@ export function settle(c: Compiled, island: Island, tally: Tally): Settled {
 }
 
 /** Solves with the pieces as they are and tells whether every curve is on its piece, within `slack`. */
-export function verify(c: Compiled, island: Island, tally: Tally, slack: number): Settled {
+export function holds(c: Compiled, island: Island, tally: Tally, slack: number): Settled {
   const before = island.curves.map((k) => c.piece[k]!);
   for (const k of island.curves) stampPiece(c, k);
   tally.solves++;
-  if (c.linear.solve(island.nodes, island.laws) !== undefined) return { sort: 'undecided' };
-  const settled = flipViolated(c, island, slack);
+  const settled = c.linear.solve(island.nodes, island.laws) === undefined ? flipViolated(c, island, slack) : undefined;
   if (settled !== undefined) return settled;
   for (let k = 0; k < before.length; k++) c.piece[island.curves[k]!] = before[k]!;
   return { sort: 'undecided' };

@@ -2,8 +2,10 @@
 import { type Compiled, CURVE, compile, IDEAL, POWER } from './compile.ts';
 import type { Network, OperatingPoint, Outcome, Solve } from './contract.ts';
 import { HOLDS_AMPS, HOLDS_VOLTS, OPEN } from './curve.ts';
+import { mostWatts } from './deliverable.ts';
 import { edgesOnLoops } from './loops.ts';
-import { type Island, type Settled, settle, type Tally } from './settle.ts';
+import { operateWithPower, type Powered } from './power.ts';
+import type { Island, Settled, Tally } from './settle.ts';
 import { Tangent } from './tangent.ts';
 
 const SOLVED: Outcome = { sort: 'solved' };
@@ -20,9 +22,9 @@ export const solve: Solve = (network: Network, start?: Int32Array): OperatingPoi
   const undefinedAmps = new Set<number>();
   let groups = 0;
   for (const island of islandsOf(c)) {
-    const settled = settleIsland(c, island, tally);
+    const settled = operateWithPower(c, island, tally);
     if (settled.sort !== 'settled') {
-      troubles.push(outcomeOf(settled, island));
+      troubles.push(outcomeOf(c, settled, island));
       for (const n of island.nodes) {
         linear.volts[n] = 0;
         group[n] = groups++;
@@ -36,20 +38,24 @@ export const solve: Solve = (network: Network, start?: Int32Array): OperatingPoi
     markLive(c, island, group, live);
     collectUndefined(c, island, undefinedAmps);
   }
+  const residual = residualOf(c);
   const volts = linear.volts.slice(0, nodes);
   const amps = linear.amps.slice(0, c.laws);
   let tangent: Tangent | undefined;
   const modes = linear.mode.slice(0, c.laws);
   const slopes = linear.g.slice(0, c.laws);
   const pieces = c.piece.slice(0, c.laws);
+  // Inside its range a law of constant watts falls with the volts as steeply as its resistance would rise.
+  for (let k = 0; k < c.laws; k++) if (c.kind[k] === POWER && pieces[k] === 1) slopes[k] = -slopes[k]!;
+  // From here on the workspace may be used by other solves.
   return {
-    outcome: worstOf(troubles),
+    outcome: withDeliverable(network, worstOf(troubles)),
     volts,
     amps,
     undefinedAmps,
     group,
     live,
-    residual: residualOf(c),
+    residual,
     pieces,
     solves: tally.solves,
     shift(laws) {
@@ -59,14 +65,10 @@ export const solve: Solve = (network: Network, start?: Int32Array): OperatingPoi
   };
 };
 
-function settleIsland(c: Compiled, island: Island, tally: Tally): Settled {
-  if (island.laws.some((k) => c.kind[k] === POWER)) return { sort: 'undecided' };
-  return settle(c, island, tally);
-}
-
-function outcomeOf(settled: Settled, island: Island): Outcome {
-  if (settled.sort === 'contradictory') return { sort: 'contradictory', laws: settled.laws };
-  return { sort: 'bound-reached', laws: [...island.curves] };
+function outcomeOf(c: Compiled, powered: Exclude<Powered, { sort: 'settled' }>, island: Island): Outcome {
+  if (powered.sort === 'contradictory') return { sort: 'contradictory', laws: powered.laws };
+  if (powered.sort === 'collapsed') return { sort: 'no-solution', laws: powered.laws };
+  return { sort: 'bound-reached', laws: [...island.laws].filter((k) => c.kind[k] !== IDEAL) };
 }
 
 /** The gravest trouble stands for all; equal ones are told together. */
@@ -77,6 +79,12 @@ function worstOf(troubles: readonly Outcome[]): Outcome {
     if (first !== undefined) return { ...first, laws } as Outcome;
   }
   return SOLVED;
+}
+
+function withDeliverable(network: Network, outcome: Outcome): Outcome {
+  if (outcome.sort !== 'no-solution') return outcome;
+  const [first, ...others] = outcome.laws;
+  return { ...outcome, deliverable: mostWatts(network, first!, others, solve) };
 }
 
 /** Connected islands: nodes joined by any law that can carry current. */

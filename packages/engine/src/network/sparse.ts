@@ -84,6 +84,7 @@ export class SparseStars {
     return true;
   }
 
+  /** False where negative conductances outweigh the positive ones: the network does not hold its volts. */
   factor(): boolean {
     const { size, ground, gone, degree } = this;
     this.bucket.fill(-1, 0, size);
@@ -110,7 +111,7 @@ export class SparseStars {
         sum += gi;
       }
       this.star[k] = sum;
-      if (!(sum !== 0 && Number.isFinite(sum))) return false;
+      if (!(sum > 0 && Number.isFinite(sum))) return false;
       const from = this.columnStart[turn]!;
       for (let p = from; p < used; p++) this.leaveBucket(this.columnNode[p]!);
       for (let p = from; p < used; p++) {

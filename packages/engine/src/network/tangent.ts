@@ -86,6 +86,9 @@ export class Tangent {
       const newAmps = sloped ? pieces.i0[p]! + slope * (v - pieces.v0[p]!) : pieces.i0[p]!;
       const stillLine = pieces.mode[p] !== HOLDS_VOLTS || at.modes[k] === HOLDS_AMPS;
       take(stillLine ? newAmps - i : -linear.g[k]! * (newVolts - v), newVolts - v);
+    } else if (before.sort === 'power' && after.sort === 'power') {
+      const end = [after.least, v, after.most][at.pieces[k]!]!;
+      take((after.watts * v) / (end * end) - i, 0);
     }
   }
 }

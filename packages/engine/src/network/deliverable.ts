@@ -1,0 +1,43 @@
+/** How much a network can deliver to a law that asks for more. */
+import type { Law, Network, Solve } from './contract.ts';
+
+/**
+ * The most watts that can reach law `k` of the network, whatever it is: resistances over twelve decades in its place,
+ * then a golden-section search about the best. `without` are laws that take nothing meanwhile.
+ */
+export function mostWatts(network: Network, k: number, without: readonly number[], solve: Solve): number {
+  const { a, b } = network.laws[k]!;
+  const laws: Law[] = network.laws.map((law, n) => (without.includes(n) ? { ...OPEN, a: law.a, b: law.b } : law));
+  let pieces: Int32Array | undefined;
+  const wattsAt = (exponent: number): number => {
+    laws[k] = { sort: 'ohms', a, b, ohms: 10 ** exponent };
+    const point = solve({ nodes: network.nodes, laws }, pieces);
+    pieces = point.pieces;
+    const watts = (point.volts[a]! - point.volts[b]!) * point.amps[k]!;
+    return Number.isFinite(watts) ? watts : 0;
+  };
+  let best = 0;
+  let where = 0;
+  for (let exponent = -6; exponent <= 9; exponent += 0.2) {
+    const watts = wattsAt(exponent);
+    if (watts <= best) continue;
+    best = watts;
+    where = exponent;
+  }
+  if (best === 0) return 0;
+  const golden = (Math.sqrt(5) - 1) / 2;
+  let low = where - 0.2;
+  let high = where + 0.2;
+  for (let round = 0; round < 60 && high - low > 1e-9; round++) {
+    const x = high - golden * (high - low);
+    const y = low + golden * (high - low);
+    const atX = wattsAt(x);
+    const atY = wattsAt(y);
+    best = Math.max(best, atX, atY);
+    if (atX > atY) high = y;
+    else low = x;
+  }
+  return best;
+}
+
+const OPEN = { sort: 'ohms', ohms: Number.POSITIVE_INFINITY } as const;

@@ -1,0 +1,61 @@
+/** The operating point of an island of monotone laws: flips first, then the proof that there is none, then Lemke. */
+import type { Compiled } from './compile.ts';
+import { HOLDS_AMPS } from './curve.ts';
+import { contradictionIn } from './feasible.ts';
+import { walkToSolution } from './lemke.ts';
+import { holds, type Island, type Settled, SLACK, settle, type Tally } from './settle.ts';
+
+/** What a point found in a roundabout way may lie off its pieces, as a share of the island's largest figure. */
+const COARSE = 1e-9;
+
+export function operate(c: Compiled, island: Island, tally: Tally): Settled {
+  const settled = settle(c, island, tally);
+  if (settled.sort === 'settled') return loosen(c, island, tally, settled);
+  if (settled.sort === 'contradictory') return settled;
+  // A point on a corner, to the rounding, flips to and fro: either piece is right.
+  const chattering = holds(c, island, tally, COARSE);
+  if (chattering.sort === 'settled') return loosen(c, island, tally, chattering);
+  const laws = contradictionIn(c, island);
+  if (laws !== undefined) return { sort: 'contradictory', laws };
+  if (!walkToSolution(c, island)) return { sort: 'undecided' };
+  const walked = holds(c, island, tally, COARSE);
+  return walked.sort === 'settled' ? loosen(c, island, tally, walked) : walked;
+}
+
+/**
+ * A curve that stands exactly where its level piece begins carries that current on either piece. On the level one it
+ * does not tie its nodes together; where that is a solution as well, the voltage between them is not defined.
+ */
+function loosen(c: Compiled, island: Island, tally: Tally, settled: Settled): Settled {
+  const { linear, piece } = c;
+  let mostAmps = 0;
+  for (const k of island.curves) mostAmps = Math.max(mostAmps, Math.abs(linear.amps[k]!));
+  const moved: number[] = [];
+  const was: number[] = [];
+  for (const k of island.curves) {
+    const pieces = c.curves[k]!;
+    const p = piece[k]!;
+    if (pieces.mode[p] === HOLDS_AMPS) continue;
+    const level = levelBeside(c, k, SLACK * mostAmps);
+    if (level < 0) continue;
+    moved.push(k);
+    was.push(p);
+    piece[k] = level;
+  }
+  if (moved.length === 0) return settled;
+  const loose = holds(c, island, tally, COARSE);
+  if (loose.sort === 'settled') return loose;
+  for (let m = 0; m < moved.length; m++) piece[moved[m]!] = was[m]!;
+  const tight = holds(c, island, tally, COARSE);
+  return tight.sort === 'settled' ? tight : { sort: 'undecided' };
+}
+
+/** The level piece that begins where curve `k` stands, or −1. */
+function levelBeside(c: Compiled, k: number, slack: number): number {
+  const pieces = c.curves[k]!;
+  const p = c.piece[k]!;
+  const i = c.linear.amps[k]!;
+  if (p > 0 && pieces.mode[p - 1] === HOLDS_AMPS && Math.abs(i - pieces.iLow[p]!) <= slack) return p - 1;
+  const above = p + 1 < pieces.count && pieces.mode[p + 1] === HOLDS_AMPS;
+  return above && Math.abs(i - pieces.iHigh[p]!) <= slack ? p + 1 : -1;
+}

@@ -1,0 +1,105 @@
+import { solve } from '@couplet/engine';
+import { describe, expect, it } from 'vitest';
+import {
+  across,
+  curve,
+  diode,
+  expectClose,
+  expectConsistent,
+  limitedCurve,
+  network,
+  ohms,
+  power,
+  volts,
+} from './support.ts';
+
+describe('constant power', () => {
+  it('takes its watts at the higher of the two volts that give them', () => {
+    const net = network(3, volts(0, 2, 12), ohms(0, 1, 2), power(1, 2, 10));
+    const point = solve(net);
+    expectConsistent(net, point, 1e-11);
+    expectClose(across(point, 1, 2), 6 + Math.sqrt(36 - 20), 1e-12);
+    expect(point.pieces[2]).toBe(1);
+  });
+
+  it('is found next to the most that can be delivered', () => {
+    for (const share of [0.9, 0.999, 0.999999]) {
+      const watts = 18 * share;
+      const net = network(3, volts(0, 2, 12), ohms(0, 1, 2), power(1, 2, watts));
+      const point = solve(net);
+      expectConsistent(net, point, 1e-9);
+      expectClose(across(point, 1, 2), 6 + Math.sqrt(36 - 2 * watts), 1e-8);
+    }
+  });
+
+  it('falls through the lower end of its range, where it is a resistance', () => {
+    const net = network(3, volts(0, 2, 12), ohms(0, 1, 2), power(1, 2, 20, 9, 16));
+    const point = solve(net);
+    expectConsistent(net, point, 1e-11);
+    expect(point.pieces[2]).toBe(0);
+    const own = 81 / 20;
+    expectClose(across(point, 1, 2), (12 * own) / (own + 2), 1e-12);
+  });
+
+  it('is a resistance above its range', () => {
+    const net = network(3, volts(0, 2, 24), ohms(0, 1, 2), power(1, 2, 10, 9, 16));
+    const point = solve(net);
+    expectConsistent(net, point, 1e-11);
+    expect(point.pieces[2]).toBe(2);
+    const own = 256 / 10;
+    expectClose(across(point, 1, 2), (24 * own) / (own + 2), 1e-12);
+  });
+
+  it('says what can be delivered where it asks for more', () => {
+    for (const share of [1.000001, 1.01, 2, 100]) {
+      const { outcome } = solve(network(3, volts(0, 2, 12), ohms(0, 1, 2), power(1, 2, 18 * share)));
+      expect(outcome.sort).toBe('no-solution');
+      if (outcome.sort !== 'no-solution') return;
+      expect(outcome.laws).toEqual([2]);
+      expectClose(outcome.deliverable!, 18, 1e-8);
+    }
+  });
+
+  it('reaches the limit of a source, and no further', () => {
+    const net = (watts: number) => network(2, curve(0, 1, limitedCurve(12, 0.1, 1)), power(0, 1, watts));
+    const within = solve(net(11.8));
+    expectConsistent(net(11.8), within, 1e-10);
+    const { outcome } = solve(net(12.1));
+    expect(outcome.sort).toBe('no-solution');
+    if (outcome.sort === 'no-solution') expectClose(outcome.deliverable!, 11.9, 1e-8);
+  });
+
+  it('works behind a diode, which blocks without load', () => {
+    const net = network(3, volts(0, 2, 12), diode(0, 1), power(1, 2, 6));
+    const point = solve(net);
+    expectConsistent(net, point, 1e-11);
+    expectClose(across(point, 1, 2), 11.35);
+    expectClose(point.amps[2]!, 6 / 11.35);
+  });
+
+  it('finds the battery that takes over', () => {
+    const laws = [curve(0, 3, limitedCurve(12, 0.1, 0.5)), diode(0, 1), volts(2, 3, 9), ohms(2, 4, 0.5), diode(4, 1)];
+    const net = network(5, ...laws, power(1, 3, 12));
+    const point = solve(net);
+    expectConsistent(net, point, 1e-10);
+    expect(across(point, 1, 3)).toBeGreaterThan(7);
+    expect(point.amps[4]!).toBeGreaterThan(0.5);
+  });
+
+  it('shares a supply with others of its sort', () => {
+    const laws = [volts(0, 1, 24), ohms(0, 2, 1)];
+    for (let k = 0; k < 12; k++) laws.push(ohms(2 + k, 3 + k, 0.4), power(3 + k, 1, 3 + 0.5 * k, 12, 30));
+    const net = network(15, ...laws);
+    const point = solve(net);
+    expectConsistent(net, point, 1e-10);
+    expect(point.solves).toBeLessThan(60);
+  });
+
+  it('draws nothing without a source, and nothing in reverse beyond its resistance', () => {
+    const idle = solve(network(3, ohms(0, 1, 10), power(1, 2, 5, 9, 16), ohms(2, 0, 3)));
+    expect(idle.outcome.sort).toBe('solved');
+    expect([...idle.amps]).toEqual([0, 0, 0]);
+    const reversed = network(3, volts(2, 0, 12), ohms(0, 1, 2), power(1, 2, 10, 9, 16));
+    expectConsistent(reversed, solve(reversed), 1e-11);
+  });
+});

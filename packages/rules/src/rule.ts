@@ -36,6 +36,8 @@ export interface Detection<D> {
   readonly related?: readonly Related[];
   /** A fault's word, for `accept silent-fault welded on …`. */
   readonly fault?: string;
+  /** Clauses that say what the author did not, beyond those of the figures ('upper end of the coil taken as 1.1 × rated'). */
+  readonly assumptions?: readonly string[];
   readonly data: D;
 }
 
@@ -45,6 +47,12 @@ export interface Gap {
   readonly needs: readonly Need[];
   readonly reason?: string;
 }
+
+/**
+ * How far a finding explains others: to the parts that it names ('subject'), to what shares their circuit ('circuit'),
+ * or to all that can change when they do, through the relays they feed as well ('downstream').
+ */
+export type Reach = 'subject' | 'circuit' | 'downstream';
 
 export interface RuleContext {
   readonly design: Design;
@@ -62,8 +70,10 @@ export interface Rule<D = unknown> {
   readonly summary: string;
   readonly severity: Severity;
   readonly thresholds: readonly Threshold[];
-  /** Rules whose findings on the same subject this one explains. */
+  /** Rules whose findings this one explains, where they stand within its reach. */
   readonly explains: readonly RuleName[];
+  /** How far it explains; 'subject' unless given. */
+  readonly reach?: Reach;
   /** False for rules that nobody may accept. */
   readonly acceptable: boolean;
   find(context: RuleContext): Iterable<Detection<D>>;
@@ -97,6 +107,8 @@ export interface Finding {
   readonly related: readonly Related[];
   readonly figures: readonly { readonly label: string; readonly figure: Figure }[];
   readonly cures: readonly Cure[];
+  /** Clauses of every assumption that it rests on, sorted; they stand at the end of the message too. */
+  readonly assumptions: readonly string[];
   /** The acceptance that tolerates it (index into `Design.acceptances`). */
   readonly accepted?: number;
 }

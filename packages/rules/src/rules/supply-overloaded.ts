@@ -1,0 +1,112 @@
+import type { ComponentOf, Value } from '@couplet/engine';
+import { nameOf, ofKind } from '../circuit/circuits.ts';
+import { wiringOf } from '../circuit/wiring.ts';
+import { defineRule, levels } from '../define.ts';
+import { assumptionOf } from '../support/coil.ts';
+import { type Instant, instantsOf, lacks, worstOf } from '../support/instants.ts';
+import { isConnected, whereWired } from '../support/place.ts';
+import { corner, listSome, percent, show, when } from '../support/words.ts';
+
+interface Data {
+  readonly source: ComponentOf<'source'>;
+  readonly demand: Value;
+  readonly limit: number;
+  readonly at: Instant;
+  readonly share: number;
+  readonly loads: readonly string[];
+}
+
+export const supplyOverloaded = defineRule<Data>({
+  name: 'supply-overloaded',
+  thresholds: levels(
+    {
+      value: 1,
+      unit: '',
+      says: 'demand over the limit of the supply',
+      origin: 'limit of the supply',
+      standing: 'physics',
+      settable: false,
+    },
+    {
+      value: 0.9,
+      unit: '',
+      says: 'demand over the limit of the supply, derated',
+      origin: 'reserve for additions and ageing',
+      standing: 'common practice',
+      settable: true,
+    },
+  ),
+  explains: [
+    'load-undervoltage',
+    'coil-may-not-operate',
+    'coil-undervoltage',
+    'relay-may-drop-out',
+    'rest-inverted',
+    'expectation-failed',
+    'changed-unasked',
+    'power-not-deliverable',
+  ],
+  reach: 'downstream',
+  *find(context) {
+    for (const source of ofKind(context.design, 'source')) {
+      if (!isConnected(context.design, source.id) && !wiringOf(context.design).isWired(source.a)) continue;
+      const worst = worstOf(
+        context,
+        source.id,
+        instantsOf(context.analysis, source.id),
+        (at) => at.moment.demand(source.id),
+        (value) => value.most,
+      );
+      if (worst === undefined || worst.value.most <= 0) continue;
+      if (source.limit === undefined) {
+        lacks(context, source.id, 'limit');
+        continue;
+      }
+      if (source.charges !== undefined) {
+        const reason = `the current that charges ${nameOf(context.design, source.charges)} is not computed yet`;
+        context.gap({ subject: source.id, needs: [], reason });
+      }
+      const limit = source.limit.least;
+      const ratio = worst.value.most / limit;
+      const share = context.threshold('warning').value;
+      if (ratio <= Math.min(share, context.threshold('error').value)) continue;
+      yield {
+        severity: ratio > context.threshold('error').value ? 'error' : 'warning',
+        origin: whereWired(context.design, source.id, source.a),
+        subject: source.id,
+        caseName: worst.at.of.name,
+        related: [{ origin: source.limit.origin, message: `${source.name} gives ${show(limit, 'A')}` }],
+        assumptions: assumptionOf(source.limit),
+        data: { source, demand: worst.value, limit, at: worst.at, share, loads: drawers(source, worst.at) },
+      };
+    }
+
+    /** What draws most from a supply at a moment, the greatest first. */
+    function drawers(source: ComponentOf<'source'>, at: Instant): readonly string[] {
+      const wiring = wiringOf(context.design);
+      const found: { readonly name: string; readonly amps: number }[] = [];
+      for (const node of wiring.copperFrom(wiring.node(source.a))) {
+        for (const part of wiring.partsAt(node)) {
+          if (part.sort !== 'consumer' || part.a !== node) continue;
+          const amps = at.moment.amps(part.component);
+          if (amps.sort === 'value' && amps.most > 0) {
+            found.push({ name: nameOf(context.design, part.component), amps: amps.most });
+          }
+        }
+      }
+      found.sort((one, other) => other.amps - one.amps || (one.name < other.name ? -1 : 1));
+      return found.map(({ name, amps }) => `${name} ${show(amps, 'A')}`);
+    }
+  },
+  word({ data, severity }) {
+    const { source, demand, limit, at, share, loads } = data;
+    const of = loads.length === 0 ? '' : `: ${listSome(loads, 4)}`;
+    const asked = `${show(demand.most, 'A')} is asked of ${source.name} ${when(at)}${corner(demand.mostCorner)}, ${percent(demand.most / limit)} of the ${show(limit, 'A')} it gives${of}.`;
+    const why =
+      severity === 'error'
+        ? 'It limits or shuts down, and everything on it goes with it.'
+        : `That is more than ${percent(share)}, which leaves too little for additions and ageing.`;
+    return `${asked} ${why} It takes a supply of at least ${show(demand.most / share, 'A')}, or loads that do not run together.`;
+  },
+  figures: ({ data }) => [{ label: `demand on ${data.source.name}`, figure: data.demand }],
+});

@@ -1,0 +1,89 @@
+/** Whether more copper would cure a finding, tried by solving again. */
+import { CABLE_SECTIONS, type Change, type ComponentId, type Moment, NO_ORIGIN } from '@couplet/engine';
+import { circuitOf, componentOf } from '../circuit/circuits.ts';
+import { wiringOf } from '../circuit/wiring.ts';
+import type { Cure, RuleContext } from '../rule.ts';
+import { show } from './words.ts';
+
+export type CableCure =
+  | {
+      readonly sort: 'section';
+      readonly cable: ComponentId;
+      readonly name: string;
+      readonly mm2: number;
+      readonly cure?: Cure;
+    }
+  /** Cores of no resistance would not do either. */
+  | { readonly sort: 'none' }
+  /** There is no core to thicken, or its section is not given. */
+  | { readonly sort: 'unknown' };
+
+/** Less than any cable has: what is left when all its copper is taken away. */
+const NEXT_TO_NOTHING = 1e-6;
+
+/** The smallest section of one cable with which `passes` holds at the same moment. */
+export function cureByCable(
+  context: RuleContext,
+  moment: Moment,
+  component: ComponentId,
+  passes: (changed: Moment) => boolean,
+): CableCure {
+  const { design } = context;
+  const cables = cablesFeeding(context, component);
+  const sized = cables.filter(({ section }) => section !== undefined);
+  if (cables.length === 0) return { sort: 'none' };
+  const all = cables.flatMap(({ cores }) => cores);
+  if (!passes(moment.vary(scaled(all, NEXT_TO_NOTHING)))) return { sort: 'none' };
+
+  for (const { cable, cores, section } of sized) {
+    for (const mm2 of CABLE_SECTIONS.filter((each) => each > section! * 1.001)) {
+      const changes = scaled(cores, section! / mm2);
+      if (!passes(moment.vary(changes))) continue;
+      const what = componentOf(design, cable, 'cable')!;
+      const origin = what.section?.origin ?? NO_ORIGIN;
+      const title = `Use ${show(mm2, 'mm2')} for ${what.name}`;
+      const cure: Cure | undefined =
+        origin === NO_ORIGIN ? undefined : { title, safe: false, edits: [{ origin, text: `${mm2} mm2` }], changes };
+      return { sort: 'section', cable, name: what.name, mm2, cure };
+    }
+  }
+  return { sort: 'unknown' };
+}
+
+/** Cables whose cores carry the current of a component: those in its circuit and in the copper at its ends. */
+function cablesFeeding(
+  context: RuleContext,
+  component: ComponentId,
+): readonly { readonly cable: ComponentId; readonly cores: readonly ComponentId[]; readonly section?: number }[] {
+  const { design } = context;
+  const wiring = wiringOf(design);
+  const cores = new Set<ComponentId>();
+  for (const part of circuitOf(design, component)) {
+    for (const node of [part.a, part.b, ...wiring.copperFrom(part.a), ...wiring.copperFrom(part.b)]) {
+      for (const near of wiring.partsAt(node)) {
+        if (componentOf(design, near.component, 'core') !== undefined) cores.add(near.component);
+      }
+    }
+  }
+  const byCable = new Map<ComponentId, ComponentId[]>();
+  for (const id of [...cores].sort((one, other) => one - other)) {
+    const core = componentOf(design, id, 'core')!;
+    byCable.set(core.cable, [...(byCable.get(core.cable) ?? []), id]);
+  }
+  return [...byCable].map(([cable, ids]) => ({
+    cable,
+    cores: ids,
+    section: componentOf(design, cable, 'cable')?.section?.usual,
+  }));
+}
+
+function scaled(cores: readonly ComponentId[], factor: number): readonly Change[] {
+  return cores.map((component) => ({ sort: 'scale', component, factor }));
+}
+
+/** What the outcome means, as a sentence of a message; `otherwise` says what specification would do where no cable can. */
+export function sayCable(cure: CableCure, otherwise: string): string {
+  if (cure.sort === 'section') return `With ${show(cure.mm2, 'mm2')} for ${cure.name} it would do.`;
+  if (cure.sort === 'none') return `No cable can cure it: ${otherwise}`;
+  return `It takes less resistance in the cable, or else ${otherwise}`;
+}

@@ -1,6 +1,14 @@
 /** Files in, a linked and checked workspace out; and texts in which a stretch is marked between ⟦ and ⟧. */
 import { type CoupletFile, type CoupletServices, createCoupletCoreServices, type Named } from '@couplet/language';
-import { AstUtils, CstUtils, type LangiumDocument, type LangiumSharedCoreServices, URI } from 'langium';
+import {
+  AstUtils,
+  CstUtils,
+  EmptyFileSystemProvider,
+  type FileSystemProvider,
+  type LangiumDocument,
+  type LangiumSharedCoreServices,
+  URI,
+} from 'langium';
 
 export interface Finding {
   readonly code: string | undefined;
@@ -36,9 +44,10 @@ export class Workspace {
   readonly services: CoupletServices;
   readonly shared: LangiumSharedCoreServices;
   readonly marks = new Map<string, Stretch[]>();
+  private readonly disk = new MemoryDisk();
 
   private constructor() {
-    const { Couplet, shared } = createCoupletCoreServices();
+    const { Couplet, shared } = createCoupletCoreServices({ fileSystemProvider: () => this.disk });
     this.services = Couplet;
     this.shared = shared;
   }
@@ -57,6 +66,18 @@ export class Workspace {
     });
     await workspace.shared.workspace.DocumentBuilder.build(documents, { validation: true });
     return workspace;
+  }
+
+  /** Changes files, or adds them, and builds what that calls for. */
+  async change(files: Record<string, string>): Promise<void> {
+    const { LangiumDocumentFactory, LangiumDocuments, DocumentBuilder } = this.shared.workspace;
+    for (const [path, text] of Object.entries(files)) {
+      this.disk.texts.set(uriOf(path).toString(), text);
+      if (LangiumDocuments.hasDocument(uriOf(path))) continue;
+      LangiumDocuments.addDocument(LangiumDocumentFactory.fromString(text, uriOf(path)));
+    }
+    const uris = Object.keys(files).map((path) => uriOf(path));
+    await DocumentBuilder.update(uris, []);
   }
 
   document(path = 'main.couplet'): LangiumDocument<CoupletFile> {
@@ -116,6 +137,14 @@ export class Workspace {
       })
       .toArray()
       .sort();
+  }
+}
+
+class MemoryDisk extends EmptyFileSystemProvider implements FileSystemProvider {
+  readonly texts = new Map<string, string>();
+
+  override async readFile(uri?: URI): Promise<string> {
+    return this.texts.get(String(uri)) ?? '';
   }
 }
 

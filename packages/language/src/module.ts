@@ -12,6 +12,7 @@ import {
   type LangiumSharedCoreServices,
   type Module,
   type PartialLangiumCoreServices,
+  type PartialLangiumSharedCoreServices,
 } from 'langium';
 import { CoupletGeneratedModule, CoupletGeneratedSharedModule } from './generated/module.ts';
 import { CoupletLexer } from './parser/lexer.ts';
@@ -26,6 +27,7 @@ import {
   CoupletScopeComputation,
   CoupletScopeProvider,
 } from './references/linker.ts';
+import { CoupletDocumentBuilder } from './references/relink.ts';
 import { Resolver } from './references/resolver.ts';
 import { SiteScopes } from './references/site-scopes.ts';
 
@@ -60,11 +62,18 @@ export const CoupletModule: Module<CoupletServices, PartialLangiumCoreServices &
   },
 };
 
+/** Goes over the default shared services of either kind. */
+export const CoupletSharedModule: Module<LangiumSharedCoreServices, PartialLangiumSharedCoreServices> = {
+  workspace: {
+    DocumentBuilder: (services) => new CoupletDocumentBuilder(services),
+  },
+};
+
 export function createCoupletCoreServices(context: DefaultSharedCoreModuleContext = EmptyFileSystem): {
   shared: LangiumSharedCoreServices;
   Couplet: CoupletServices;
 } {
-  const shared = inject(createDefaultSharedCoreModule(context), CoupletGeneratedSharedModule);
+  const shared = inject(createDefaultSharedCoreModule(context), CoupletGeneratedSharedModule, CoupletSharedModule);
   const Couplet = inject(createDefaultCoreModule({ shared }), CoupletGeneratedModule, CoupletModule);
   shared.ServiceRegistry.register(Couplet);
   return { shared, Couplet };

@@ -11,7 +11,8 @@ import {
 import { BUILTIN_LIBRARY } from '../generated/builtin-library.ts';
 import { bodyNames, Names, type TopNames, topNames } from './names.ts';
 
-export const LIBRARY_URI = 'builtin:///library.couplet';
+/** In the form that documents' addresses are written in. */
+export const LIBRARY_URI = URI.parse('builtin:///library.couplet').toString();
 
 /** Adds the library to the documents of some services, once. It is linked with the first build. */
 export function addLibrary(shared: LangiumSharedCoreServices): void {

@@ -189,7 +189,7 @@ export class CoupletReferenceDescriptions extends DefaultReferenceDescriptionPro
     if (target === undefined || standsForItself(container, target)) return [];
     const descriptions = super.createInfoDescriptions(info);
     if (!isStep(container) || container.parts.length < 2) return descriptions;
-    const index = container.parts.indexOf(reference);
+    const index = (container.parts as readonly unknown[]).indexOf(reference);
     if (index < 0) return descriptions;
     if (container.parts[index - 1]?.ref === target) return [];
     let last = index;

@@ -34,7 +34,7 @@ export function readStep(step: Step, members: Lookup): StepReading {
 export function stepPart(reading: StepReading, step: Step, part: ReferenceInfo['reference']): Named | undefined {
   if (reading.sort === 'name') return reading.node;
   if (reading.sort === 'nothing') return undefined;
-  const index = step.parts.indexOf(part);
+  const index = (step.parts as readonly unknown[]).indexOf(part);
   return (index < reading.cut ? reading.first : reading.second).node;
 }
 

@@ -148,6 +148,8 @@ export interface Zone extends Base {
   /** Seconds that a signal must stand, and that it must be gone. */
   readonly responds?: Datum;
   readonly restores?: Datum;
+  /** Ohms of cable and arresters that the panel allows in the loop. */
+  readonly loopLimit?: Datum;
 }
 
 /** One throw of a pole: a two-terminal contact. A changeover pole is two contacts with the same `pole`. */
@@ -189,6 +191,8 @@ export interface Switch extends Base {
   readonly rest: Choice<'operated' | 'released'>;
   /** One pole with one throw: it is turned open and closed, not operated and released. */
   readonly simple: boolean;
+  /** Insulation between its poles. */
+  readonly isolation?: Choice;
 }
 
 /** One coil of a relay; `a` is A1 (plus), `b` is A2. */
@@ -220,6 +224,8 @@ export interface Relay extends Base {
   readonly latching?: Choice<'two-coil' | 'reversing'>;
   readonly minimumPulse?: Datum;
   readonly selfHold?: Choice;
+  /** Insulation between its poles. */
+  readonly isolation?: Choice;
   /** A timer: what it does, its time (s), its control terminal and what that is measured against. */
   readonly timer?: {
     readonly function: Choice<'off-delay' | 'on-delay' | 'one-shot' | 'pulsing'>;

@@ -65,8 +65,10 @@ export function expectClose(found: number, wanted: number, relative = 1e-12, sca
 }
 
 /** Distance in volts or amperes, relative to `scale`s, of a point from a curve. */
-export function distanceFromCurve(shape: Curve, v: number, i: number, vScale: number, iScale: number): number {
+export function distanceFromCurve(shape: Curve, v: number, i: number, vPoint: number, iPoint: number): number {
   const far = 1e6;
+  const vScale = Math.max(vPoint, ...shape.points.map((p) => Math.abs(p[0])));
+  const iScale = Math.max(iPoint, ...shape.points.map((p) => Math.abs(p[1])));
   const at = (p: readonly [number, number]): [number, number] => [p[0] / vScale, p[1] / iScale];
   const first = shape.points[0]!;
   const last = shape.points[shape.points.length - 1]!;
@@ -97,8 +99,8 @@ export function distanceFromCurve(shape: Curve, v: number, i: number, vScale: nu
 export function expectConsistent(net: Network, point: OperatingPoint, relative = 1e-9): void {
   expect(point.outcome.sort).toBe('solved');
   expect(point.residual).toBe(0);
-  const vScale = Math.max(...point.volts.map(Math.abs)) || 1;
-  const iScale = Math.max(...point.amps.map(Math.abs)) || 1;
+  const vScale = Math.max(1e-9, ...point.volts.map(Math.abs));
+  const iScale = Math.max(1e-12, ...point.amps.map(Math.abs));
   for (const x of [...point.volts, ...point.amps]) expect(Number.isFinite(x)).toBe(true);
   const sum = new Float64Array(net.nodes);
   const gross = new Float64Array(net.nodes);

@@ -16,9 +16,9 @@ import type { Island } from './settle.ts';
 
 /** Equations beyond which the dense basis is not worth its time. */
 const MOST_EQUATIONS = 700;
-/** Where the added slopes begin, in multiples of the island's largest figures. */
-const FAR = 1e6;
-const REFRESH = 40;
+/** The basis is inverted anew after every turn while that is quick, else after so many. */
+const SMALL = 64;
+const REFRESH = 20;
 
 /** A piece in the scaled plane, from parameter `from` to `to`; `piece` is −1 on an added slope. */
 interface Stretch {
@@ -38,20 +38,24 @@ interface Walk {
   at: number;
 }
 
-/** Puts every curve of the island on a piece that solves it. False where the method's bounds are reached. */
-export function walkToSolution(c: Compiled, island: Island): boolean {
+/**
+ * Puts every curve on the piece where the path ends. False where the method's bounds are reached. The added slopes
+ * begin `far` times the island's largest figures away: nearer loses fewer digits, farther hides no solution.
+ */
+export function walkToSolution(c: Compiled, island: Island, far: number): boolean {
   const { linear } = c;
   for (const k of island.curves) linear.mode[k] = OPEN;
   linear.prepare(island.nodes, island.laws);
   const scale = scalesOf(c, island);
-  const walks = island.curves.map((law) => ({ law, stretches: stretchesOf(c.curves[law]!, scale), at: 0 }));
+  const walks = island.curves.map((law) => ({ law, stretches: stretchesOf(c.curves[law]!, scale, far), at: 0 }));
   const solved = follow(new Equations(c, island, walks, scale));
-  for (const walk of walks) {
-    const piece = walk.stretches[walk.at]!.piece;
-    if (piece >= 0) c.piece[walk.law] = piece;
-    stampPiece(c, walk.law);
+  for (const { law, stretches, at } of walks) {
+    // A part that nothing ties down may end at the very beginning of an added slope, which is its level piece's end.
+    const natural = stretches[at]!.piece >= 0 ? at : at === 0 ? 1 : at - 1;
+    c.piece[law] = stretches[natural]!.piece;
+    stampPiece(c, law);
   }
-  return solved && walks.every((w) => w.stretches[w.at]!.piece >= 0);
+  return solved;
 }
 
 interface Scale {
@@ -83,7 +87,7 @@ function scalesOf(c: Compiled, island: Island): Scale {
   return { volts, amps: Math.max(amps, volts * middle) };
 }
 
-function stretchesOf(pieces: Pieces, scale: Scale): Stretch[] {
+function stretchesOf(pieces: Pieces, scale: Scale, far: number): Stretch[] {
   const list: Stretch[] = [];
   let walked = 0;
   for (let p = 0; p < pieces.count; p++) {
@@ -95,7 +99,7 @@ function stretchesOf(pieces: Pieces, scale: Scale): Stretch[] {
     const dI = mode === HOLDS_AMPS ? 0 : mode === HOLDS_VOLTS ? 1 : steepness / size;
     const first = p === 0;
     const last = p === pieces.count - 1;
-    const endless = mode === SLOPED ? Number.POSITIVE_INFINITY : FAR;
+    const endless = mode === SLOPED ? Number.POSITIVE_INFINITY : far;
     const v = pieces.v0[p]! / scale.volts;
     const i = pieces.i0[p]! / scale.amps;
     const length = Math.hypot(
@@ -289,13 +293,16 @@ function follow(equations: Equations): boolean {
     let leaver = -1;
     let leaverRate = 0;
     const rateAt = (position: number): number => -against[position]! * direction;
+    let noise = 1;
+    for (let r = 0; r < size; r++) noise = Math.max(noise, Math.abs(against[r]!));
+    noise *= 1e-11;
     for (let j = 0; j < walks.length; j++) {
       if (nodes + j === holder) continue;
       const rate = rateAt(nodes + j);
-      if (Math.abs(rate) < 1e-13) continue;
+      if (Math.abs(rate) < noise) continue;
       const own = walks[j]!.stretches[walks[j]!.at]!;
       const room = rate > 0 ? (own.to - parameter[j]!) / rate : (own.from - parameter[j]!) / rate;
-      const tie = Math.abs(room - step) <= 1e-11 * (1 + Math.abs(step));
+      const tie = Number.isFinite(step) && Math.abs(room - step) <= 1e-12 * (1 + Math.abs(step));
       if (tie ? basis.compareRatio(nodes + j, rate, leaver < 0 ? -1 : nodes + leaver, leaverRate) < 0 : room < step) {
         step = room;
         leaver = j;
@@ -303,7 +310,7 @@ function follow(equations: Equations): boolean {
       }
     }
     const fall = rateAt(holder);
-    const finishing = fall < -1e-13 && displacement / -fall <= step * (1 + 1e-11);
+    const finishing = fall < -noise && displacement / -fall <= step * (1 + 1e-11);
     if (finishing) step = displacement / -fall;
     if (!Number.isFinite(step)) return false;
     step = Math.max(0, step);
@@ -324,7 +331,7 @@ function follow(equations: Equations): boolean {
     driver = leaver;
     direction = leaverRate > 0 ? 1 : -1;
     walks[leaver]!.at += direction;
-    if (turn % REFRESH !== REFRESH - 1) continue;
+    if (size > SMALL && turn % REFRESH !== REFRESH - 1) continue;
     const refreshed = refresh(equations, basis, holder, parameter, driver);
     if (refreshed === undefined) return false;
     displacement = refreshed;

@@ -51,7 +51,7 @@ export class Linear {
   private readonly superOf: Int32Array;
   /** Per supernode. */
   private readonly partParent: Int32Array;
-  private readonly weight: Int32Array;
+  private readonly weight: Float64Array;
   private readonly unknown: Int32Array;
   private readonly injected: Float64Array;
   private readonly throughput: Float64Array;
@@ -81,7 +81,7 @@ export class Linear {
     this.net = new Float64Array(nodes);
     this.superOf = new Int32Array(nodes);
     this.partParent = new Int32Array(nodes);
-    this.weight = new Int32Array(nodes);
+    this.weight = new Float64Array(nodes);
     this.unknown = new Int32Array(nodes);
     this.injected = new Float64Array(nodes);
     this.throughput = new Float64Array(nodes);
@@ -220,8 +220,12 @@ export class Linear {
     }
     this.supers = supers;
     this.parts = parts;
-    // The reference of a part is the supernode where most conductances meet: it drops out of the elimination.
-    const best = this.heaviest;
+    this.chooseReferences();
+  }
+
+  /** The reference of a part is its supernode of most weight: it drops out of the elimination. */
+  private chooseReferences(): void {
+    const { weight, supers, heaviest: best } = this;
     best.fill(-1, 0, supers);
     for (let s = 0; s < supers; s++) {
       const p = this.findPart(s);
@@ -295,6 +299,17 @@ export class Linear {
 
   /** Volts and amperes with the factors at hand. Each part's reference supernode stands at its own offset from 0 V. */
   substitute(nodes: Int32Array, laws: Int32Array): void {
+    this.substituteOnce(nodes, laws);
+    if (!this.referencesHold()) {
+      this.weight.set(this.throughput.subarray(0, this.supers));
+      this.chooseReferences();
+      this.factor(laws);
+      this.substituteOnce(nodes, laws);
+    }
+    this.recoverTrees(nodes, laws);
+  }
+
+  private substituteOnce(nodes: Int32Array, laws: Int32Array): void {
     const { parent, superOf, unknown, offset, volts, x, unknowns } = this;
     x.fill(0, 0, unknowns);
     this.spreadVolts(nodes);
@@ -307,7 +322,15 @@ export class Linear {
       volts[n] = offset[n]! + (u < 0 ? 0 : x[u]!);
     }
     this.refine(laws);
-    this.recoverTrees(nodes, laws);
+  }
+
+  /** Rounding of a part's sum is left at its reference: that must be where much current flows, or it shows. */
+  private referencesHold(): boolean {
+    for (let s = 0; s < this.supers; s++) {
+      if (this.unknown[s]! >= 0) continue;
+      if (Math.abs(this.injected[s]!) > 1e-10 * this.throughput[s]! + 1e-16) return false;
+    }
+    return true;
   }
 
   private spreadVolts(nodes: Int32Array): void {
@@ -356,11 +379,10 @@ export class Linear {
       this.sumAtSupernodes(laws, round === 0);
       let worst = 0;
       for (let s = 0; s < this.supers; s++) {
-        if (unknown[s]! < 0) continue;
         const off = Math.abs(this.injected[s]!) - 1e-14 * this.throughput[s]!;
         if (off > worst) worst = off;
       }
-      if (worst <= 1e-22 || unknowns === 0) return;
+      if (worst <= 1e-20 || unknowns === 0) return;
       this.gatherInjections();
       this.stars.solve(x);
       for (let k = 0; k < laws.length; k++) {

@@ -17,9 +17,12 @@ export function operate(c: Compiled, island: Island, tally: Tally): Settled {
   if (chattering.sort === 'settled') return loosen(c, island, tally, chattering);
   const laws = contradictionIn(c, island);
   if (laws !== undefined) return { sort: 'contradictory', laws };
-  if (!walkToSolution(c, island)) return { sort: 'undecided' };
-  const walked = holds(c, island, tally, COARSE);
-  return walked.sort === 'settled' ? loosen(c, island, tally, walked) : walked;
+  for (const far of [1e3, 1e5, 1e7]) {
+    if (!walkToSolution(c, island, far)) continue;
+    const walked = holds(c, island, tally, COARSE);
+    if (walked.sort === 'settled') return loosen(c, island, tally, walked);
+  }
+  return { sort: 'undecided' };
 }
 
 /**

@@ -39,6 +39,7 @@ class Desk {
 
   constructor(check: Sites['check']) {
     const sites: Sites = {
+      sitesOf: () => [],
       check: (files, pause) => {
         this.asked.push(files);
         return check(files, pause);

@@ -3,10 +3,11 @@
  * later, under its lock; until then the document still looks finished. This builder knows of the change at once and
  * lets requests for that document wait.
  */
-import { DefaultDocumentBuilder, type DocumentState, Emitter, OperationCancelled, type URI } from 'langium';
+import { CoupletDocumentBuilder } from '@couplet/language';
+import { type DocumentState, Emitter, OperationCancelled, type URI } from 'langium';
 import type { CancellationToken } from 'vscode-languageserver';
 
-export class FreshDocumentBuilder extends DefaultDocumentBuilder {
+export class FreshDocumentBuilder extends CoupletDocumentBuilder {
   /** Documents whose newest text no update has taken up yet. */
   private readonly outdated = new Set<string>();
   private readonly takenUp = new Emitter<void>();

@@ -1,4 +1,4 @@
 /** The language server over the project: what an editor shows and asks for. */
 export { type ServerOptions, startServer } from './server.ts';
-export { createServerServices, type ServerServices } from './services.ts';
-export type { ChangedFiles, Pause, Sites } from './sites.ts';
+export { createServerServices, type ServerServices, type SiteSource } from './services.ts';
+export type { ChangedFiles, CheckedSite, Pause, Sites } from './sites.ts';

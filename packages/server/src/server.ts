@@ -67,7 +67,8 @@ export interface ServerOptions {
 export function startServer({ connection, fileSystemProvider, makeSites, version }: ServerOptions): ServerServices {
   const services = createServerServices({ connection, fileSystemProvider });
   const { shared } = services;
-  const publisher = new Publisher(shared, connection, makeSites?.(services));
+  services.sites.current = makeSites?.(services);
+  const publisher = new Publisher(shared, connection, services.sites.current);
   const updates = shared.lsp.DocumentUpdateHandler;
   if (updates instanceof UpdateHandler) updates.afterUpdate = (token) => publisher.checkSites(token);
 

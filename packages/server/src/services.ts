@@ -13,18 +13,32 @@ import {
   type DefaultSharedModuleContext,
   type LangiumServices,
   type LangiumSharedServices,
+  type PartialLangiumServices,
   type PartialLangiumSharedServices,
 } from 'langium/lsp';
+import { CoupletCompletion } from './completion/provider.ts';
+import { CoupletHover } from './features/hover.ts';
+import { Outline } from './features/outline.ts';
+import { CoupletRename } from './features/rename.ts';
 import { FreshDocumentBuilder } from './fresh-builder.ts';
+import type { Sites } from './sites.ts';
 import { FOLDERS, UpdateHandler } from './update-handler.ts';
+import { WorkspaceLoader } from './workspace.ts';
+
+/** What the features ask of the checked sites; set once the services exist. */
+export interface SiteSource {
+  current: Sites | undefined;
+}
 
 export interface ServerServices {
+  readonly sites: SiteSource;
   readonly shared: LangiumSharedServices;
   readonly couplet: LangiumServices & CoupletServices;
 }
 
 const sharedModule: Module<LangiumSharedServices, PartialLangiumSharedServices> = {
   workspace: {
+    WorkspaceManager: (services) => new WorkspaceLoader(services),
     DocumentBuilder: (services) => new FreshDocumentBuilder(services),
   },
   lsp: {
@@ -40,10 +54,23 @@ const sharedModule: Module<LangiumSharedServices, PartialLangiumSharedServices> 
   },
 };
 
+/** What an editor asks of one document. */
+function featuresOver(sites: SiteSource): Module<LangiumServices & CoupletServices, PartialLangiumServices> {
+  return {
+    lsp: {
+      CompletionProvider: (services) => new CoupletCompletion(services, () => sites.current),
+      HoverProvider: () => new CoupletHover(() => sites.current),
+      DocumentSymbolProvider: () => new Outline(),
+      RenameProvider: (services) => new CoupletRename(services),
+    },
+  };
+}
+
 /** Services of one server. Without a connection they serve tests. */
 export function createServerServices(context: DefaultSharedModuleContext): ServerServices {
   const shared = inject(createDefaultSharedModule(context), CoupletGeneratedSharedModule, sharedModule);
-  const couplet = inject(createDefaultModule({ shared }), CoupletGeneratedModule, CoupletModule);
+  const sites: SiteSource = { current: undefined };
+  const couplet = inject(createDefaultModule({ shared }), CoupletGeneratedModule, CoupletModule, featuresOver(sites));
   shared.ServiceRegistry.register(couplet);
-  return { shared, couplet };
+  return { shared, couplet, sites };
 }

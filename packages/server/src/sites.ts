@@ -1,4 +1,6 @@
 /** What the server asks of whatever checks whole sites. It is injected, so that the server runs with and without it. */
+import type { Analysis, Design, Origin } from '@couplet/engine';
+import type { TextPlace } from '@couplet/language';
 import type { ProjectFinding } from '@couplet/project';
 
 /** Gives way to other work; throws a cancellation when a newer text has come. To be awaited every few milliseconds. */
@@ -10,7 +12,19 @@ export interface ChangedFiles {
   readonly deleted: ReadonlySet<string>;
 }
 
+/** A site as the last complete pass computed it. */
+export interface CheckedSite {
+  readonly title: string;
+  readonly design: Design;
+  readonly analysis: Analysis;
+  place(origin: Origin): TextPlace | undefined;
+  /** The analysis of a changed design, for 'what if'. */
+  analyse(design: Design): Analysis;
+}
+
 export interface Sites {
+  /** The sites that a file belonged to in the last complete pass. */
+  sitesOf(uri: string): readonly CheckedSite[];
   /**
    * Checks every site that the changed files belong to, or belonged to, on the documents as they are linked now.
    * The answer names every file of those sites, those without findings with an empty list; a file that it does not

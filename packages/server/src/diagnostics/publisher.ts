@@ -3,8 +3,9 @@
  * it belongs to say of it are published together. The latter come from the last complete pass over the sites and move
  * with the text until the next pass is done.
  */
+import { isLibraryUri } from '@couplet/language';
 import type { ProjectFinding } from '@couplet/project';
-import { DocumentState, interruptAndCheck, isOperationCancelled, type LangiumDocument, URI, UriUtils } from 'langium';
+import { DocumentState, interruptAndCheck, isOperationCancelled, type LangiumDocument, URI } from 'langium';
 import type { LangiumSharedServices } from 'langium/lsp';
 import type { CancellationToken, Connection, Diagnostic } from 'vscode-languageserver';
 import type { ChangedFiles, Sites } from '../sites.ts';
@@ -104,7 +105,7 @@ export class Publisher {
   private publish(document: LangiumDocument): void {
     const { textDocument } = document;
     const uri = document.uri.toString();
-    if (!isShown(document)) return;
+    if (isLibraryUri(uri)) return;
     const own = (document.diagnostics ?? []).map(fromDocument);
     this.connection.sendDiagnostics({
       uri,
@@ -133,11 +134,6 @@ export class Publisher {
   private isOpen(document: LangiumDocument): boolean {
     return this.services.workspace.TextDocuments.get(document.uri) !== undefined;
   }
-}
-
-/** Documents that no user has, such as the built-in library, are never published. */
-function isShown(document: LangiumDocument): boolean {
-  return document.uri.scheme !== 'builtin' && UriUtils.basename(document.uri) !== '';
 }
 
 function pauseFor(token: CancellationToken): () => Promise<void> {

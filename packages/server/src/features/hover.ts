@@ -1,0 +1,164 @@
+/** Hover: figures of parts, meanings of properties, rules and words, and what a resistor's value looks like. */
+import { type Component, isQuantityError, parseQuantity } from '@couplet/engine';
+import {
+  isComponent,
+  isComponentName,
+  isKind,
+  isMember,
+  isMemberKind,
+  isMemberName,
+  isPlace,
+  isProgram,
+  isProperty,
+  isQuantity,
+  isReference,
+  isStep,
+  isTypeDeclaration,
+  type PropertyRow,
+  placeOfProperty,
+  placeOfValue,
+  type Quantity,
+  referenceText,
+} from '@couplet/language';
+import { CATALOGUE, isRuleName } from '@couplet/rules';
+import { type AstNode, type CstNode, CstUtils, type LangiumDocument } from 'langium';
+import type { HoverProvider } from 'langium/lsp';
+import type { Hover, HoverParams } from 'vscode-languageserver';
+import { KIND_SAYS, MEMBER_SAYS, STATEMENT_SAYS } from '../completion/words.ts';
+import { partHover } from '../figures/hover-text.ts';
+import { plain } from '../figures/words.ts';
+import type { CheckedSite, Sites } from '../sites.ts';
+import { resistorWords } from './resistor-words.ts';
+
+/** Parts of one name in several sites, or several parts of one declaration, that a hover tells of. */
+const MOST_PARTS = 3;
+
+export class CoupletHover implements HoverProvider {
+  private readonly sites: () => Sites | undefined;
+
+  constructor(sites: () => Sites | undefined) {
+    this.sites = sites;
+  }
+
+  getHoverContent(document: LangiumDocument, { position }: HoverParams): Hover | undefined {
+    const root = document.parseResult.value.$cstNode;
+    if (root === undefined) return undefined;
+    const offset = document.textDocument.offsetAt(position);
+    const leaf = CstUtils.findLeafNodeAtOffset(root, offset) ?? CstUtils.findLeafNodeAtOffset(root, offset - 1);
+    if (leaf === undefined) return undefined;
+    const value = this.textFor(leaf, document.uri.toString());
+    return value === undefined ? undefined : { contents: { kind: 'markdown', value }, range: leaf.range };
+  }
+
+  private textFor(leaf: CstNode, uri: string): string | undefined {
+    const node = leaf.astNode;
+    if (isQuantity(node)) return quantityText(node);
+    if (isProperty(node) && leaf.text === node.name) return rowText(placeOfProperty(node).row);
+    if (isProgram(node) && leaf.text === node.property) return undefined;
+    const found = this.partsUnder(leaf, uri);
+    if (found.length > 0) return found.map(({ part, site }) => partHover(part, site.analysis)).join('\n\n---\n\n');
+    if (isRuleName(leaf.text)) return `**${leaf.text}**\n\n${plain(CATALOGUE[leaf.text].summary)}`;
+    return declarationText(declared(leaf)) ?? wordText(leaf.text);
+  }
+
+  /** The parts of checked sites that a name stands for. */
+  private partsUnder(leaf: CstNode, uri: string): { part: Component; site: CheckedSite }[] {
+    const names = namesUnder(leaf);
+    const found = (this.sites()?.sitesOf(uri) ?? []).flatMap((site) => {
+      for (const name of names) {
+        const parts = partsNamed(name, site, isMemberName(leaf.astNode) ? leaf : undefined, uri);
+        if (parts.length > 0) return parts.map((part) => ({ part, site }));
+      }
+      return [];
+    });
+    return found.slice(0, MOST_PARTS);
+  }
+}
+
+/** The name under the cursor with what stands before it, the fullest first; a terminal also stands for its part. */
+function namesUnder(leaf: CstNode): string[] {
+  const node = leaf.astNode;
+  if (isComponentName(node) || isMemberName(node)) return node.name === undefined ? [] : [node.name];
+  if (isReference(node)) return node.head === undefined ? [] : [node.head.$refText];
+  if (!isStep(node) || !isReference(node.$container)) return [];
+  const reference = node.$container;
+  const upTo = reference.steps.slice(0, reference.steps.indexOf(node) + 1);
+  const full = referenceText({ ...reference, steps: upTo });
+  const before = referenceText({ ...reference, steps: upTo.slice(0, -1) });
+  return [full, before];
+}
+
+/**
+ * Parts of a name: exactly that name, else one that a prefix or an assembly puts something before. At the declaration of
+ * a member, the parts that were declared there.
+ */
+function partsNamed(name: string, site: CheckedSite, member: CstNode | undefined, uri: string): Component[] {
+  const { components } = site.design;
+  const exact = components.filter((part) => part.name === name);
+  if (exact.length > 0 && member === undefined) return exact;
+  const below = components.filter((part) => part.name.endsWith(`.${name}`));
+  if (member === undefined) return below;
+  return below.filter((part) => {
+    const place = site.place(part.origin);
+    return place?.uri === uri && place.start.line === member.range.start.line;
+  });
+}
+
+/** What a name leads to, or what it declares. */
+function declared(leaf: CstNode): AstNode | undefined {
+  const node = leaf.astNode;
+  if (isReference(node)) return node.head?.ref;
+  if (isStep(node)) return [...node.parts, ...node.doubled].find((part) => part.$refNode === leaf)?.ref;
+  if (isComponent(node) && node.type?.$refNode?.offset === leaf.offset) return node.type.ref;
+  return node;
+}
+
+function declarationText(node: AstNode | undefined): string | undefined {
+  if (isComponentName(node) && isComponent(node.$container)) {
+    const { kind, type, description } = node.$container;
+    return headed(node.name, `${kind}${type === undefined ? '' : ` of type ${type.$refText}`}`, description);
+  }
+  if (isMemberName(node) && isMember(node.$container)) {
+    return headed(node.name, node.$container.kind, node.$container.description);
+  }
+  if (isTypeDeclaration(node)) return headed(node.name, `type of ${node.kind}`, node.description);
+  if (isPlace(node)) return headed(node.name, 'place', node.description);
+  return undefined;
+}
+
+function headed(name: string, what: string, description: readonly string[]): string {
+  return [`**${plain(name)}** ${plain(what)}`, plain(description.join(' '))].filter((part) => part !== '').join(' · ');
+}
+
+function rowText(row: PropertyRow | undefined): string | undefined {
+  if (row === undefined) return undefined;
+  const lines = [`**${row.name}**`, plain(row.says)];
+  if (row.default !== undefined)
+    lines.push(plain(`Taken as ${row.default.text} where it is not given (${row.default.origin}).`));
+  return lines.join('\n\n');
+}
+
+/** Ohms as colour bands; other values as they were understood, with the property's meaning. */
+function quantityText(node: Quantity): string | undefined {
+  if (node.number === undefined) return undefined;
+  const read = parseQuantity(node.number);
+  if (isQuantityError(read)) return undefined;
+  const row = placeOfValue(node).row;
+  const resistor = row?.name === '=' && row.on.includes('resistor');
+  if (read.dimension === 'ohm' && resistor) return resistorWords(read.value, toleranceOf(node));
+  return rowText(row);
+}
+
+/** A symmetrical tolerance in per cent, as a fraction. */
+function toleranceOf(node: Quantity): number | undefined {
+  const [only] = node.tolerances;
+  if (node.tolerances.length !== 1 || only === undefined) return undefined;
+  const per = /^(?:\+-|±)\s?(\d+(?:\.\d+)?)\s?%$/.exec(only);
+  return per === null ? undefined : Number(per[1]) / 100;
+}
+
+function wordText(text: string): string | undefined {
+  if (text in STATEMENT_SAYS) return STATEMENT_SAYS[text];
+  if (isKind(text)) return KIND_SAYS[text];
+  return isMemberKind(text) ? MEMBER_SAYS[text] : undefined;
+}

@@ -14,6 +14,7 @@ export * from './files/use.ts';
 export * from './generated/ast.ts';
 export { CoupletGeneratedModule, CoupletGeneratedSharedModule } from './generated/module.ts';
 export type * from './lower/contract.ts';
+export { type LowerOptions, lower } from './lower/lower.ts';
 export * from './module.ts';
 export * from './properties/row.ts';
 export * from './properties/subjects.ts';

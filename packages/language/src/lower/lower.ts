@@ -1,0 +1,207 @@
+/**
+ * From the parsed files of one site to its design. Names are looked up in tables made once for a site, so the work grows
+ * as the text does. Nothing of the trees is kept in the result.
+ */
+import type { Component, Design } from '@couplet/engine';
+import { type LangiumDocument, URI } from 'langium';
+import { siteFiles } from '../files/site-files.ts';
+import { type CoupletFile, isSite, type Kind, type Reference } from '../generated/ast.ts';
+import { Cases } from './cases.ts';
+import { Chains } from './chains.ts';
+import type { Lowered } from './contract.ts';
+import { type Block, Declarations } from './declare.ts';
+import { joinChains } from './joins.ts';
+import { PartBuilder } from './parts/builder.ts';
+import { buildCable } from './parts/cable.ts';
+import { buildRelay, buildSwitch } from './parts/relay.ts';
+import {
+  buildArrester,
+  buildCapacitor,
+  buildDiode,
+  buildFuse,
+  buildJoint,
+  buildLoad,
+  buildResistor,
+  buildSource,
+} from './parts/small.ts';
+import { buildUnit } from './parts/unit.ts';
+import { settleCores } from './runs.ts';
+import { Scope } from './scope.ts';
+import { type Mutable, Site } from './site.ts';
+import { accept, measured, program, settingValue, siteFacts, spare } from './statements.ts';
+
+export interface LowerOptions {
+  /** Where a `use` leads when that is not simply its path (links on a disk). */
+  follow?(from: string, path: string): string | undefined;
+}
+
+/** How each kind of component is made. */
+const BUILDERS: Readonly<Partial<Record<Kind, (b: PartBuilder) => void>>> = {
+  unit: buildUnit,
+  relay: buildRelay,
+  resistor: buildResistor,
+  capacitor: buildCapacitor,
+  diode: buildDiode,
+  fuse: buildFuse,
+  load: buildLoad,
+  switch: buildSwitch,
+  cable: buildCable,
+  supply: buildSource,
+  battery: buildSource,
+  arrester: buildArrester,
+  joint: buildJoint,
+};
+
+/** Lowers a site: `root` is the URI of its first file, `documents` hold it and every file that it uses. */
+export function lower(
+  documents: readonly LangiumDocument<CoupletFile>[],
+  root: string,
+  options: LowerOptions = {},
+): Lowered {
+  const site: Site = new Site((reference, scope) => namedValue(site, reference, scope));
+  const byUri = new Map(documents.map((document) => [document.uri.toString(), document]));
+  for (const [uri, document] of byUri) {
+    site.origins.addFile(document.parseResult.value, uri, document.textDocument.getText());
+  }
+  const files = filesOf(byUri, root, options);
+  const declarations = new Declarations(site);
+  const rootBlock = files[0];
+  const facts = rootBlock?.items.find(isSite);
+  if (facts !== undefined && rootBlock !== undefined) site.facts = siteFacts(site, facts, rootBlock.scope);
+  declarations.read(files);
+  const { blocks } = declarations;
+  each(site, blocks, 'Program', (node, { scope }) => program(site, node, scope));
+  for (const part of site.parts) {
+    site.origins.within(part.scope.use, () => BUILDERS[part.kind]?.(new PartBuilder(site, part)));
+  }
+  for (const work of site.later) work();
+
+  const chains = new Chains(site);
+  each(site, blocks, 'Wire', (node, { scope }) => chains.read(node, scope));
+  each(site, blocks, 'Bond', (node, { scope }) => chains.read(node, scope));
+  chains.finish();
+  joinChains(site, chains.list, settleCores(site, chains.list));
+  givePlaces(site);
+
+  const cases = new Cases(site, (reference, scope) => namedValue(site, reference, scope));
+  each(site, blocks, 'Case', (node, { scope }) => cases.number(node, scope));
+  each(site, blocks, 'Case', (node, { scope }) => cases.lower(node, scope));
+  each(site, blocks, 'Spare', (node, { scope }) => spare(site, node, scope));
+  each(site, blocks, 'Measured', (node, { scope }) => measured(site, node, scope, cases));
+  each(site, blocks, 'Accept', (node, { scope }) => accept(site, node, scope, declarations));
+  each(site, blocks, 'Confirm', (node) => site.notComputed('confirm', node));
+  each(site, blocks, 'Autonomy', (node) => site.notComputed('autonomy', node));
+  tellUndecided(site);
+  return result(site, facts === undefined);
+}
+
+type Item = Block['items'][number];
+
+/** Does something for every statement of a kind, in the order of the files. */
+function each<T extends Item['$type']>(
+  site: Site,
+  blocks: readonly Block[],
+  type: T,
+  work: (node: Extract<Item, { $type: T }>, block: Block) => void,
+): void {
+  for (const block of blocks) {
+    site.origins.within(block.scope.use, () => {
+      for (const item of block.items) if (item.$type === type) work(item as Extract<Item, { $type: T }>, block);
+    });
+  }
+}
+
+/** The files of the site with the scopes in which their names count. */
+function filesOf(
+  documents: ReadonlyMap<string, LangiumDocument<CoupletFile>>,
+  root: string,
+  options: LowerOptions,
+): Block[] {
+  const parsed = {
+    get: (uri: string) => documents.get(uri)?.parseResult.value,
+    ...(options.follow === undefined ? {} : { follow: options.follow }),
+  };
+  const top = new Scope();
+  const blocks: Block[] = [];
+  for (const { uri, prefix } of siteFiles(URI.parse(root).toString(), parsed).files.values()) {
+    const file = parsed.get(uri);
+    if (file === undefined) continue;
+    blocks.push({ items: file.statements, scope: scopeAt(top, prefix) });
+  }
+  return blocks;
+}
+
+/** The scope of a prefix; scopes on the way are known to the ones above them. */
+function scopeAt(top: Scope, prefix: string): Scope {
+  let scope = top;
+  for (const name of prefix === '' ? [] : prefix.split('.')) {
+    let inner = scope.spaces.get(name);
+    if (inner === undefined) {
+      inner = new Scope(`${scope.prefix}${name}.`, scope);
+      scope.spaces.set(name, inner);
+    }
+    scope = inner;
+  }
+  return scope;
+}
+
+/** What a name stands for where a value is asked for. */
+function namedValue(site: Site, reference: Reference, scope: Scope) {
+  if (reference.steps.length > 0) return settingValue(site, reference, scope);
+  let named = scope.find(reference.head?.$refText ?? '');
+  for (let steps = 0; named?.sort === 'alias' && steps < MOST_STEPS; steps++) {
+    if (named.reference.steps.length > 0) return settingValue(site, named.reference, named.scope);
+    named = named.scope.find(named.reference.head?.$refText ?? '');
+  }
+  const value = named?.sort === 'value' ? named.values[0] : undefined;
+  return named?.sort === 'value' && value !== undefined ? { value, scope: named.scope } : undefined;
+}
+
+const MOST_STEPS = 16;
+
+/** Places that follow from chains and cables. */
+function givePlaces(site: Site): void {
+  site.terminals.forEach((terminal, id) => {
+    const place = site.spots.place(site.spotOf[id] as number);
+    if (place !== undefined) terminal.place = place;
+  });
+  for (const component of site.components) {
+    if (component.place !== undefined || !('a' in component) || component.kind === 'core') continue;
+    const place = site.terminals[component.a]?.place;
+    if (place !== undefined) component.place = place;
+  }
+  for (const part of site.parts) {
+    const component = site.components[part.id] as Mutable<Component> | undefined;
+    if (component === undefined || part.kind === 'cable') continue;
+    const place = site.spots.place(part.spot);
+    if (place !== undefined) component.place = place;
+  }
+}
+
+/** A port that is wired without being programmed as either. */
+function tellUndecided(site: Site): void {
+  if (site.undecided.length === 0) return;
+  const wired = new Set(site.joins.flatMap((join) => [join.a, join.b]));
+  for (const { terminal, node } of site.undecided) {
+    if (wired.has(terminal)) site.notComputed('port', node);
+  }
+}
+
+function result(site: Site, fragment: boolean): Lowered {
+  const design: Design = {
+    site: site.facts,
+    fragment,
+    places: site.places,
+    terminals: site.terminals,
+    components: site.components,
+    joins: site.joins,
+    earth: site.earth,
+    cases: site.cases,
+    acceptances: site.acceptances,
+    readings: site.readings,
+    spare: site.spare,
+    uncomputed: site.uncomputed,
+  };
+  const { origins } = site;
+  return { design, place: (origin) => origins.place(origin), findings: site.findings };
+}

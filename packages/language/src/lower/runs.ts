@@ -1,0 +1,176 @@
+/**
+ * Which way round a chain meets each core. A core goes from place to place, so the place on one side settles the other;
+ * what one core settles may settle the next. Sweeps go on, forwards and backwards, while they settle something.
+ */
+import type { PlaceId, TerminalId } from '@couplet/engine';
+import type { Chain } from './chains.ts';
+import type { CoreElement, Element } from './elements.ts';
+import type { CoreLine, CorePiece, Part } from './part.ts';
+import type { Site } from './site.ts';
+
+/** Where a chain enters a core and where it leaves it. */
+export interface Run {
+  readonly enter: readonly TerminalId[];
+  readonly leave: readonly TerminalId[];
+  /** Ends that are joined on the way: at places where the cable goes on. */
+  readonly between: readonly (readonly [TerminalId, TerminalId])[];
+}
+
+interface Open {
+  readonly chain: Chain;
+  readonly index: number;
+  readonly element: Extract<Element, CoreElement>;
+}
+
+export function settleCores(site: Site, chains: readonly Chain[]): Map<Element, Run> {
+  const runs = new Map<Element, Run>();
+  const bare = new Set<Part>();
+  let open: Open[] = [];
+  for (const chain of chains) {
+    chain.elements.forEach((element, index) => {
+      if (element.sort === 'core') open.push({ chain, index, element });
+    });
+  }
+  for (let settled = true; settled && open.length > 0; ) {
+    const left = open.filter((each) => !settle(site, each, runs));
+    settled = left.length < open.length;
+    open = left.reverse();
+  }
+  for (const each of open) settleUnplaced(site, each, runs, bare);
+  return runs;
+}
+
+/** Settles one core where the places allow it; also where they contradict it, which is told. */
+function settle(site: Site, open: Open, runs: Map<Element, Run>): boolean {
+  const { element } = open;
+  const places = placesOf(element.lines[0] as CoreLine);
+  if (places === undefined) return false;
+  const left = site.spots.place(element.left);
+  const right = site.spots.place(element.right);
+  const from = left ?? (right === undefined ? undefined : otherOf(places, right));
+  const to = right ?? (left === undefined ? undefined : otherOf(places, left));
+  if (from === undefined && to === undefined) return false;
+  const outside = [left, right].some((place) => place !== undefined && !places.includes(place));
+  if (outside || (from !== undefined && from === to)) {
+    reportContradiction(site, open, places, left, right);
+    runs.set(element, alongCable(element));
+    return true;
+  }
+  if (from === undefined || to === undefined) return false;
+  site.spots.unite(element.left, site.spots.at(from));
+  site.spots.unite(element.right, site.spots.at(to));
+  runs.set(element, runBetween(element, places, from, to));
+  return true;
+}
+
+/** The places of a cable in their order, or undefined where one is missing. */
+function placesOf(line: CoreLine): PlaceId[] | undefined {
+  const places = [line.pieces[0]?.from, ...line.pieces.map((piece) => piece.to)];
+  return places.some((place) => place === undefined) || places.length < 2 ? undefined : (places as PlaceId[]);
+}
+
+/** The other end of a cable with two ends. */
+function otherOf(places: readonly PlaceId[], place: PlaceId): PlaceId | undefined {
+  if (places.length !== 2) return undefined;
+  return places[0] === place ? places[1] : places[0];
+}
+
+function runBetween(element: CoreElement, places: readonly PlaceId[], from: PlaceId, to: PlaceId): Run {
+  const start = places.indexOf(from);
+  const end = places.indexOf(to);
+  const forwards = start < end;
+  const enter: TerminalId[] = [];
+  const leave: TerminalId[] = [];
+  const between: (readonly [TerminalId, TerminalId])[] = [];
+  for (const line of element.lines) {
+    const pieces = line.pieces.slice(Math.min(start, end), Math.max(start, end));
+    const met = forwards ? pieces : [...pieces].reverse();
+    enter.push(firstMet(met[0] as CorePiece, forwards));
+    leave.push(lastMet(met.at(-1) as CorePiece, forwards));
+    for (let i = 1; i < met.length; i++) {
+      between.push([lastMet(met[i - 1] as CorePiece, forwards), firstMet(met[i] as CorePiece, forwards)]);
+    }
+  }
+  return { enter, leave, between };
+}
+
+function firstMet(piece: CorePiece, forwards: boolean): TerminalId {
+  return forwards ? piece.first : piece.second;
+}
+
+function lastMet(piece: CorePiece, forwards: boolean): TerminalId {
+  return forwards ? piece.second : piece.first;
+}
+
+/** From the cable's first end to its last, where nothing says otherwise. */
+function alongCable(element: CoreElement): Run {
+  const enter = element.lines.map((line) => line.pieces[0]?.first as TerminalId);
+  const leave = element.lines.map((line) => line.pieces.at(-1)?.second as TerminalId);
+  const between = element.lines.flatMap((line) =>
+    line.pieces.slice(1).map((piece, i) => [line.pieces[i]?.second as TerminalId, piece.first] as const),
+  );
+  return { enter, leave, between };
+}
+
+/** A core whose ends no place tells apart. It is taken along the chain, so that everything else can be judged. */
+function settleUnplaced(site: Site, open: Open, runs: Map<Element, Run>, bare: Set<Part>): void {
+  const { element, chain, index } = open;
+  const line = element.lines[0] as CoreLine;
+  runs.set(element, alongCable(element));
+  const cable = line.cable;
+  site.origins.within(chain.scope.use, () => {
+    if (placesOf(line) === undefined) {
+      if (bare.has(cable)) return;
+      bare.add(cable);
+      const missing = ['from', 'to'].filter((name) => cable.bag.get(name) === undefined);
+      if (missing.length === 0 || cable.bag.get('legs') !== undefined) return;
+      const needs = missing.map((name) => `'${name}'`).join(' and ');
+      const message = `${cable.name} needs ${needs}: without them no end of a core has a place.`;
+      site.report('cable-ends-missing', cable.node, message, { severity: 'warning' });
+      return;
+    }
+    const [before, after] = neighbours(chain, index);
+    if (before?.sort === 'gap' || after?.sort === 'gap' || before === undefined || after === undefined) return;
+    const message = `Which end of ${element.name} comes first cannot be told: neither ${before.name} before it nor ${after.name} after it has a place. Give one of them its place, or name the end: ${element.name}.${endName(site, line)}.`;
+    site.report('core-end-undecided', element.node, message, {
+      related: [
+        { node: before.node, message: `${before.name} stands before it.` },
+        { node: after.node, message: `${after.name} stands after it.` },
+      ],
+    });
+  });
+}
+
+function endName(site: Site, line: CoreLine): string {
+  const place = line.pieces[0]?.from;
+  return place === undefined ? 'PLACE' : (site.places[place]?.name ?? 'PLACE');
+}
+
+function neighbours(chain: Chain, index: number): [Element | undefined, Element | undefined] {
+  return [chain.elements[index - 1], chain.elements[index + 1]];
+}
+
+function reportContradiction(
+  site: Site,
+  { chain, index, element }: Open,
+  places: readonly PlaceId[],
+  left: PlaceId | undefined,
+  right: PlaceId | undefined,
+): void {
+  const [before, after] = neighbours(chain, index);
+  const name = (place: PlaceId) => site.places[place]?.name ?? '';
+  const runs = `${element.lines[0]?.cable.name} runs ${places.length === 2 ? 'from' : 'by'} ${places.map(name).join(' to ')}`;
+  const says = [
+    left === undefined || before === undefined ? '' : `${before.name} before ${element.name} is in ${name(left)}`,
+    right === undefined || after === undefined ? '' : `${after.name} after it is in ${name(right)}`,
+  ].filter((each) => each !== '');
+  const related = [before, after].flatMap((each, i) => {
+    const place = i === 0 ? left : right;
+    return each === undefined || place === undefined
+      ? []
+      : [{ node: each.node, message: `${each.name} is in ${name(place)}.` }];
+  });
+  site.origins.within(chain.scope.use, () => {
+    site.report('core-places-contradict', element.node, `${runs}, but ${says.join(' and ')}.`, { related });
+  });
+}

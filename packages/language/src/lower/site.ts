@@ -1,0 +1,149 @@
+/** A site under construction: the columns of the design as they grow, and what is found on the way. */
+import {
+  type Acceptance,
+  type Case,
+  type Component,
+  type ComponentId,
+  type Join,
+  NO_ORIGIN,
+  type Origin,
+  type Place,
+  type PlaceId,
+  type Plain,
+  type Reading,
+  type SiteFacts,
+  type Terminal,
+  type TerminalId,
+  type Uncomputed,
+  type Zone,
+} from '@couplet/engine';
+import type { AstNode } from 'langium';
+import type { Group, Program } from '../generated/ast.ts';
+import { Bag, bodyItems } from './bags.ts';
+import type { LanguageFinding } from './contract.ts';
+import { Reader } from './facts.ts';
+import { Origins, rootOf } from './origins.ts';
+import type { Part } from './part.ts';
+import type { NamedValues } from './read.ts';
+import type { Scope } from './scope.ts';
+import { type Spot, Spots } from './spots.ts';
+
+/** What is filled in after a part was made: places, references to other parts. */
+export type Mutable<T> = { -readonly [K in keyof T]: T[K] };
+
+export interface Setting {
+  readonly program: Program;
+  readonly scope: Scope;
+}
+
+export class Site {
+  readonly origins = new Origins();
+  readonly reader: Reader;
+  readonly findings: LanguageFinding[] = [];
+  readonly spots = new Spots();
+
+  facts: SiteFacts = { title: '', origin: NO_ORIGIN, limits: [] };
+  readonly places: Mutable<Place>[] = [];
+  readonly components: Mutable<Component>[] = [];
+  readonly terminals: Mutable<Terminal>[] = [];
+  /** By terminal. */
+  readonly spotOf: Spot[] = [];
+  readonly joins: Join[] = [];
+  readonly cases: Case[] = [];
+  readonly acceptances: Acceptance[] = [];
+  readonly readings: Reading[] = [];
+  readonly spare: TerminalId[] = [];
+  readonly uncomputed: Uncomputed[] = [];
+  earth: TerminalId | undefined;
+
+  readonly parts: Part[] = [];
+  /** Settings by unit and their name. */
+  readonly settings = new Map<Part, Map<string, Setting>>();
+  /** Work that needs every part to be there. */
+  readonly later: (() => void)[] = [];
+  /** Terminals of ports that are not programmed: told once something is wired to them. */
+  readonly undecided: { readonly terminal: TerminalId; readonly node: AstNode }[] = [];
+  readonly schemes = new Map<Bag, NonNullable<Zone['scheme']>>();
+  private readonly groups = new Map<Group, Bag>();
+  private readonly saidUncomputed = new Set<string>();
+
+  constructor(named: NamedValues) {
+    this.reader = new Reader(this.origins, named);
+  }
+
+  component<C extends Component>(facts: Omit<C, 'id'>): ComponentId {
+    const id = this.components.length;
+    this.components.push({ id, ...facts } as unknown as Mutable<Component>);
+    return id;
+  }
+
+  terminal(name: string, component: ComponentId, origin: Origin, spot: Spot): TerminalId {
+    const id = this.terminals.length;
+    this.terminals.push({ id, name, component, origin });
+    this.spotOf.push(spot);
+    return id;
+  }
+
+  place(facts: Omit<Place, 'id'>): PlaceId {
+    const id = this.places.length;
+    this.places.push({ id, ...facts });
+    return id;
+  }
+
+  /** What is written in a group of a body. Groups of types are read once. */
+  groupBag(group: Group, scope: Scope): Bag {
+    let bag = this.groups.get(group);
+    if (bag === undefined) {
+      bag = new Bag();
+      bag.read(bodyItems(group.body), scope);
+      this.groups.set(group, bag);
+    }
+    return bag;
+  }
+
+  /** Earth is one terminal, which is everywhere. */
+  earthTerminal(): TerminalId {
+    if (this.earth === undefined) {
+      const id = this.components.length;
+      this.earth = this.terminal('earth', id, NO_ORIGIN, -1);
+      this.component<Plain>({ kind: 'joint', name: 'earth', origin: NO_ORIGIN, a: this.earth });
+    }
+    return this.earth;
+  }
+
+  /** Says that something is understood and not computed: once for each file and kind of thing. */
+  notComputed(what: string, node: AstNode): void {
+    const origin = this.origins.of(node);
+    const key = `${this.origins.place(origin)?.uri} ${what}`;
+    if (this.saidUncomputed.has(key)) return;
+    this.saidUncomputed.add(key);
+    this.uncomputed.push({ what, origin });
+  }
+
+  report(
+    code: string,
+    node: AstNode,
+    message: string,
+    more: {
+      readonly severity?: LanguageFinding['severity'];
+      readonly related?: readonly { readonly node: AstNode; readonly message: string }[];
+    } = {},
+  ): void {
+    const place = this.origins.place(this.origins.of(node));
+    if (place === undefined) return;
+    const related = (more.related ?? []).flatMap((each) => {
+      const at = this.origins.place(this.origins.of(each.node));
+      return at === undefined ? [] : [{ place: at, message: each.message }];
+    });
+    this.findings.push({ code, severity: more.severity ?? 'error', message, place, related });
+  }
+
+  /** The line a node stands on, counted from one, for a message. */
+  line(node: AstNode): number {
+    return (this.origins.place(this.origins.of(node))?.start.line ?? 0) + 1;
+  }
+
+  sameFile(one: AstNode, other: AstNode): boolean {
+    return rootOf(one) === rootOf(other);
+  }
+}

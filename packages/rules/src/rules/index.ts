@@ -1,49 +1,103 @@
 /** Every rule that is computed. A rule is a file beside this one and a line here. */
 import type { Rule } from '../rule.ts';
+import { bandsUnsound } from './bands-unsound.ts';
 import { coilMayNotOperate } from './coil-may-not-operate.ts';
+import { coilMayNotRelease } from './coil-may-not-release.ts';
 import { coilOvervoltage } from './coil-overvoltage.ts';
+import { coilUndervoltage } from './coil-undervoltage.ts';
 import { coilUnsuppressed } from './coil-unsuppressed.ts';
 import { contactBelowMinimumLoad } from './contact-below-minimum-load.ts';
 import { contactOverloaded } from './contact-overloaded.ts';
+import { contactUnpoweredUndeclared } from './contact-unpowered-undeclared.ts';
+import { contradictorySources } from './contradictory-sources.ts';
+import { coreColourReversed } from './core-colour-reversed.ts';
+import { coreOverloaded } from './core-overloaded.ts';
+import { coreUnused } from './core-unused.ts';
+import { earthingUndeclared } from './earthing-undeclared.ts';
 import { expectationFailed } from './expectation-failed.ts';
+import { feedUnfused } from './feed-unfused.ts';
+import { fuseOverloaded } from './fuse-overloaded.ts';
 import { leakageHoldsLoad } from './leakage-holds-load.ts';
+import { lineUnprotected } from './line-unprotected.ts';
 import { loadOvervoltage } from './load-overvoltage.ts';
+import { loadPolarityReversed } from './load-polarity-reversed.ts';
 import { loadUndervoltage } from './load-undervoltage.ts';
+import { mainsBesideElv } from './mains-beside-elv.ts';
+import { memoryUndeclared } from './memory-undeclared.ts';
 import { noReturnPath } from './no-return-path.ts';
 import { outputOverloaded } from './output-overloaded.ts';
+import { outputPolarityReversed } from './output-polarity-reversed.ts';
 import { outputVoltageExceeded } from './output-voltage-exceeded.ts';
 import { placesJoinedWithoutCable } from './places-joined-without-cable.ts';
+import { poleUnused } from './pole-unused.ts';
+import { powerNotDeliverable } from './power-not-deliverable.ts';
 import { readingOutsideBand } from './reading-outside-band.ts';
 import { relayMayDropOut } from './relay-may-drop-out.ts';
+import { relayOscillates } from './relay-oscillates.ts';
+import { resetStateUndeclared } from './reset-state-undeclared.ts';
 import { restInverted } from './rest-inverted.ts';
+import { safetyFunctionInterposed } from './safety-function-interposed.ts';
 import { signalTooShort } from './signal-too-short.ts';
+import { solutionUnsound } from './solution-unsound.ts';
 import { supplyOverloaded } from './supply-overloaded.ts';
 import { suppressorReversed } from './suppressor-reversed.ts';
+import { terminalOverfilled } from './terminal-overfilled.ts';
+import { terminalUnused } from './terminal-unused.ts';
 import { terminatorNotAtFarEnd } from './terminator-not-at-far-end.ts';
+import { undeclaredBond } from './undeclared-bond.ts';
 import { valueNotPreferred } from './value-not-preferred.ts';
 import { voltageAboveElv } from './voltage-above-elv.ts';
+import { worstModeMissing } from './worst-mode-missing.ts';
+import { zoneWithoutCase } from './zone-without-case.ts';
 
 export const RULES: readonly Rule[] = [
+  bandsUnsound,
   coilMayNotOperate,
+  coilMayNotRelease,
   coilOvervoltage,
+  coilUndervoltage,
   coilUnsuppressed,
   contactBelowMinimumLoad,
   contactOverloaded,
+  contactUnpoweredUndeclared,
+  contradictorySources,
+  coreColourReversed,
+  coreOverloaded,
+  coreUnused,
+  earthingUndeclared,
   expectationFailed,
+  feedUnfused,
+  fuseOverloaded,
   leakageHoldsLoad,
+  lineUnprotected,
   loadOvervoltage,
+  loadPolarityReversed,
   loadUndervoltage,
+  mainsBesideElv,
+  memoryUndeclared,
   noReturnPath,
   outputOverloaded,
+  outputPolarityReversed,
   outputVoltageExceeded,
   placesJoinedWithoutCable,
+  poleUnused,
+  powerNotDeliverable,
   readingOutsideBand,
   relayMayDropOut,
+  relayOscillates,
+  resetStateUndeclared,
   restInverted,
+  safetyFunctionInterposed,
   signalTooShort,
+  solutionUnsound,
   supplyOverloaded,
   suppressorReversed,
+  terminalOverfilled,
+  terminalUnused,
   terminatorNotAtFarEnd,
+  undeclaredBond,
   valueNotPreferred,
   voltageAboveElv,
+  worstModeMissing,
+  zoneWithoutCase,
 ];

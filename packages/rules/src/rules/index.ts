@@ -1,6 +1,8 @@
 /** Every rule that is computed. A rule is a file beside this one and a line here. */
 import type { Rule } from '../rule.ts';
 import { bandsUnsound } from './bands-unsound.ts';
+import { changedUnasked } from './changed-unasked.ts';
+import { chatteringOutput } from './chattering-output.ts';
 import { coilMayNotOperate } from './coil-may-not-operate.ts';
 import { coilMayNotRelease } from './coil-may-not-release.ts';
 import { coilOvervoltage } from './coil-overvoltage.ts';
@@ -18,19 +20,23 @@ import { expectationFailed } from './expectation-failed.ts';
 import { feedUnfused } from './feed-unfused.ts';
 import { fuseOverloaded } from './fuse-overloaded.ts';
 import { leakageHoldsLoad } from './leakage-holds-load.ts';
+import { leakageMasksAlarm } from './leakage-masks-alarm.ts';
 import { lineUnprotected } from './line-unprotected.ts';
 import { loadOvervoltage } from './load-overvoltage.ts';
 import { loadPolarityReversed } from './load-polarity-reversed.ts';
 import { loadUndervoltage } from './load-undervoltage.ts';
+import { loopResistanceHigh } from './loop-resistance-high.ts';
 import { mainsBesideElv } from './mains-beside-elv.ts';
 import { memoryUndeclared } from './memory-undeclared.ts';
 import { noReturnPath } from './no-return-path.ts';
+import { outputInrushExceeded } from './output-inrush-exceeded.ts';
 import { outputOverloaded } from './output-overloaded.ts';
 import { outputPolarityReversed } from './output-polarity-reversed.ts';
 import { outputVoltageExceeded } from './output-voltage-exceeded.ts';
 import { placesJoinedWithoutCable } from './places-joined-without-cable.ts';
 import { poleUnused } from './pole-unused.ts';
 import { powerNotDeliverable } from './power-not-deliverable.ts';
+import { readingDisagrees } from './reading-disagrees.ts';
 import { readingOutsideBand } from './reading-outside-band.ts';
 import { relayMayDropOut } from './relay-may-drop-out.ts';
 import { relayOscillates } from './relay-oscillates.ts';
@@ -39,11 +45,15 @@ import { restInverted } from './rest-inverted.ts';
 import { safetyFunctionInterposed } from './safety-function-interposed.ts';
 import { signalTooShort } from './signal-too-short.ts';
 import { solutionUnsound } from './solution-unsound.ts';
+import { standingLoadOmitted } from './standing-load-omitted.ts';
+import { statesCollide } from './states-collide.ts';
 import { supplyOverloaded } from './supply-overloaded.ts';
 import { suppressorReversed } from './suppressor-reversed.ts';
 import { terminalOverfilled } from './terminal-overfilled.ts';
 import { terminalUnused } from './terminal-unused.ts';
+import { terminatorInHotLeg } from './terminator-in-hot-leg.ts';
 import { terminatorNotAtFarEnd } from './terminator-not-at-far-end.ts';
+import { tooManyDetectors } from './too-many-detectors.ts';
 import { undeclaredBond } from './undeclared-bond.ts';
 import { valueNotPreferred } from './value-not-preferred.ts';
 import { voltageAboveElv } from './voltage-above-elv.ts';
@@ -52,6 +62,8 @@ import { zoneWithoutCase } from './zone-without-case.ts';
 
 export const RULES: readonly Rule[] = [
   bandsUnsound,
+  changedUnasked,
+  chatteringOutput,
   coilMayNotOperate,
   coilMayNotRelease,
   coilOvervoltage,
@@ -69,19 +81,23 @@ export const RULES: readonly Rule[] = [
   feedUnfused,
   fuseOverloaded,
   leakageHoldsLoad,
+  leakageMasksAlarm,
   lineUnprotected,
   loadOvervoltage,
   loadPolarityReversed,
   loadUndervoltage,
+  loopResistanceHigh,
   mainsBesideElv,
   memoryUndeclared,
   noReturnPath,
+  outputInrushExceeded,
   outputOverloaded,
   outputPolarityReversed,
   outputVoltageExceeded,
   placesJoinedWithoutCable,
   poleUnused,
   powerNotDeliverable,
+  readingDisagrees,
   readingOutsideBand,
   relayMayDropOut,
   relayOscillates,
@@ -90,11 +106,15 @@ export const RULES: readonly Rule[] = [
   safetyFunctionInterposed,
   signalTooShort,
   solutionUnsound,
+  standingLoadOmitted,
+  statesCollide,
   supplyOverloaded,
   suppressorReversed,
   terminalOverfilled,
   terminalUnused,
+  terminatorInHotLeg,
   terminatorNotAtFarEnd,
+  tooManyDetectors,
   undeclaredBond,
   valueNotPreferred,
   voltageAboveElv,

@@ -1,0 +1,98 @@
+import type { CaseAnalysis, ComponentOf, TerminalId, Zone } from '@couplet/engine';
+import { circuitOf, loopCores, nameOf } from '../circuit/circuits.ts';
+import { wiringOf } from '../circuit/wiring.ts';
+import { defineRule } from '../define.ts';
+import type { RuleContext } from '../rule.ts';
+import { casesOf, restOf } from '../support/instants.ts';
+import { isNormal, NORMAL, wiredZones } from '../support/loop.ts';
+import { whereWired } from '../support/place.ts';
+
+interface Data {
+  readonly zone: Zone;
+  readonly at: string;
+  readonly resistor: string;
+  readonly caseName: string;
+  readonly returns: string;
+}
+
+export const terminatorInHotLeg = defineRule<Data>({
+  name: 'terminator-in-hot-leg',
+  thresholds: [],
+  explains: [],
+  *find(context) {
+    const rest = restOf(context.analysis);
+    if (rest === undefined) return;
+    for (const zone of wiredZones(context)) {
+      const returns = earthedReturn(context, zone);
+      if (returns === undefined || !isNormal(rest, zone)) continue;
+      const cases = casesOf(context.analysis, zone.id).filter((one) => changes(one, zone));
+      if (cases.length === 0) continue;
+      for (const { terminal, resistor } of behindResistors(context, zone)) {
+        const fault = [{ sort: 'join', a: terminal, b: zone.b }] as const;
+        if (!isNormal(rest.vary(fault), zone)) continue;
+        const lost = cases.find((one) =>
+          one.moments.every((moment) => moment.vary(fault).reading(zone.id).usual === NORMAL),
+        );
+        if (lost === undefined) continue;
+        yield {
+          severity: 'warning',
+          origin: whereWired(context.design, zone.id, zone.a),
+          subject: zone.id,
+          alsoConcerns: [resistor],
+          caseName: lost.name,
+          related: [
+            { origin: context.design.components[resistor]!.origin, message: 'the end resistor stands in the hot leg' },
+          ],
+          data: {
+            zone,
+            at: context.design.terminals[terminal]!.name,
+            resistor: nameOf(context.design, resistor),
+            caseName: lost.name,
+            returns: returns.name,
+          },
+        };
+        break;
+      }
+    }
+  },
+  word({ data }) {
+    const { zone, at, resistor, caseName, returns } = data;
+    return (
+      `${returns} is earthed and ${resistor} stands in the hot leg: one earth fault at ${at} leaves ${zone.name} normal for ever, and ` +
+      `case ${caseName} is lost. Put ${resistor} beyond the contact, in the return leg: then the same fault reads as a short.`
+    );
+  },
+});
+
+/** The common at the return of a zone, when it is earthed. */
+function earthedReturn(context: RuleContext, zone: Zone): ComponentOf<'common'> | undefined {
+  const wiring = wiringOf(context.design);
+  const node = wiring.node(zone.b);
+  return context.design.components.find(
+    (component): component is ComponentOf<'common'> =>
+      component.kind === 'common' && component.earthed?.word === 'yes' && wiring.node(component.a) === node,
+  );
+}
+
+function changes(one: CaseAnalysis, zone: Zone): boolean {
+  return one.case !== undefined && one.moments.some((moment) => !isNormal(moment, zone));
+}
+
+/** Core ends of the loop, each with a resistor of the loop that stands on the hot side of it. */
+function behindResistors(
+  context: RuleContext,
+  zone: Zone,
+): readonly { readonly terminal: TerminalId; readonly resistor: number }[] {
+  const wiring = wiringOf(context.design);
+  const resistor = circuitOf(context.design, zone.id).find((part) => part.sort === 'resistor');
+  if (resistor === undefined) return [];
+  const found: { terminal: TerminalId; resistor: number }[] = [];
+  for (const core of loopCores(context.design, zone)) {
+    for (const terminal of [core.a, core.b]) {
+      if (wiring.copperFrom(wiring.node(terminal)).has(wiring.node(zone.b))) continue;
+      if (wiring.copperFrom(wiring.node(terminal)).has(wiring.node(zone.a))) continue;
+      found.push({ terminal, resistor: resistor.component });
+    }
+  }
+  return found;
+}

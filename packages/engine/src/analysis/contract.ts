@@ -80,6 +80,11 @@ export interface Moment {
   demand(component: ComponentId): Figure;
   watts(component: ComponentId): Figure;
   reading(zone: ComponentId): ZoneReading;
+  /**
+   * Parts whose states or figures may differ from those at rest: every other part answers as it does at rest, from
+   * the same memory. 'all' for rest itself.
+   */
+  affected(): ReadonlySet<ComponentId> | 'all';
   /** The same moment of a changed design, with everything that hangs on the change solved again. */
   vary(changes: readonly Change[]): Moment;
 }
@@ -114,7 +119,15 @@ export interface Signal {
 
 /** What the mathematics itself could not accept. */
 export interface Problem {
-  readonly sort: 'contradictory-sources' | 'no-solution' | 'relay-oscillates' | 'memory' | 'bound-reached' | 'residual';
+  readonly sort:
+    | 'contradictory-sources'
+    | 'no-solution'
+    | 'relay-oscillates'
+    | 'memory'
+    | 'bound-reached'
+    | 'residual'
+    /** Understood and not followed by the computation. */
+    | 'not-computed';
   readonly components: readonly ComponentId[];
   readonly caseName: string;
   readonly moment: string;

@@ -1,1 +1,2 @@
+export { analyse, analyseSteps } from './analyse.ts';
 export * from './contract.ts';

@@ -1,0 +1,155 @@
+/** What is done to a site: parts turned, faults, and changes that somebody asks 'what if' about. */
+import type { Turn } from '../design/cases.ts';
+import type { Component, ComponentId, TerminalId } from '../design/components.ts';
+import type { Design } from '../design/design.ts';
+import type { Change } from './contract.ts';
+
+export interface ExtraJoin {
+  readonly a: TerminalId;
+  readonly b: TerminalId;
+  readonly ohms: number;
+}
+
+/** Everything that was done up to an instant. */
+export interface Doings {
+  /** Words that parts were turned to. */
+  readonly turned: ReadonlyMap<ComponentId, string>;
+  /** Words that hold whatever is turned: faults that stick. */
+  readonly forced: ReadonlyMap<ComponentId, string>;
+  /** 'removed', 'bridged', 'x10'. */
+  readonly altered: ReadonlyMap<ComponentId, string>;
+  readonly joins: readonly ExtraJoin[];
+}
+
+export const NOTHING_DONE: Doings = { turned: new Map(), forced: new Map(), altered: new Map(), joins: [] };
+
+/** The doings with one more turn; `undefined` where the engine does not know what the word does to the part. */
+export function withTurn(design: Design, doings: Doings, turn: Turn): Doings | undefined {
+  const part = design.components[turn.target]!;
+  const fault = FAULTS[turn.state];
+  if (fault !== undefined) {
+    const effect = fault(part, design, turn);
+    return effect === undefined ? undefined : merged(doings, effect);
+  }
+  const word = turnedWord(design, part, turn.state);
+  return word === undefined ? undefined : withWord(doings, turn.target, word);
+}
+
+/** A part put to a word, or back to how it rests where the word is absent. */
+export function withWord(doings: Doings, target: ComponentId, word: string | undefined): Doings {
+  const turned = new Map(doings.turned);
+  if (word === undefined) turned.delete(target);
+  else turned.set(target, word);
+  return { ...doings, turned };
+}
+
+/** The doings on a changed design. */
+export function withChanges(design: Design, doings: Doings, changes: readonly Change[]): Doings {
+  const altered = new Map(doings.altered);
+  const joins = [...doings.joins];
+  for (const change of changes) {
+    if (change.sort === 'join') {
+      joins.push({ a: change.a, b: change.b, ohms: change.ohms ?? 0 });
+      continue;
+    }
+    const word = change.sort === 'remove' ? 'removed' : change.sort === 'bridge' ? 'bridged' : `x${change.factor}`;
+    for (const id of piecesOf(design.components[change.component]!)) altered.set(id, word);
+  }
+  return { ...doings, altered, joins };
+}
+
+/** What stands for a part where it is taken away or bridged: its cores, its contacts, or itself. */
+function piecesOf(part: Component): readonly ComponentId[] {
+  if (part.kind === 'cable') return part.cores;
+  if (part.kind === 'switch') return part.contacts;
+  return [part.id];
+}
+
+function merged(doings: Doings, effect: Partial<Doings>): Doings {
+  return {
+    turned: new Map([...doings.turned, ...(effect.turned ?? [])]),
+    forced: new Map([...doings.forced, ...(effect.forced ?? [])]),
+    altered: new Map([...doings.altered, ...(effect.altered ?? [])]),
+    joins: [...doings.joins, ...(effect.joins ?? [])],
+  };
+}
+
+/** Words of the language as the words that laws know. */
+function turnedWord(design: Design, part: Component, state: string): string | undefined {
+  switch (part.kind) {
+    case 'output':
+      return ['on', 'off', 'pulsing'].includes(state) ? state : undefined;
+    case 'switch':
+    case 'actuator':
+      return contactWord(design, part, state);
+    case 'unit':
+      return state === 'on' || state === 'off' || part.modes.some((mode) => mode.name === state) ? state : undefined;
+    case 'source':
+      return state === 'on' || state === 'off' ? state : undefined;
+    case 'load':
+      return part.modes.some((mode) => mode.name === state) ? state : undefined;
+    default:
+      return undefined;
+  }
+}
+
+/** A simple contact is turned open and closed: which of its driver's states that is, its contact says. */
+function contactWord(
+  design: Design,
+  part: Extract<Component, { kind: 'switch' | 'actuator' }>,
+  state: string,
+): string | undefined {
+  if (state === 'operated' || state === 'released') return state;
+  if (state !== 'open' && state !== 'closed') return undefined;
+  const first = part.kind === 'switch' ? design.components[part.contacts[0] ?? -1] : undefined;
+  const closes = first?.kind === 'contact' ? first.closes : 'operated';
+  return (state === 'closed') === (closes === 'operated') ? 'operated' : 'released';
+}
+
+type Fault = (part: Component, design: Design, turn: Turn) => Partial<Doings> | undefined;
+
+function altering(word: string): Fault {
+  return (part) => ({ altered: new Map(piecesOf(part).map((id) => [id, word])) });
+}
+
+function forcing(word: string): Fault {
+  return (part) => ({ forced: new Map([[part.id, word]]) });
+}
+
+function poleOf(part: Component, design: Design): readonly Component[] {
+  if (part.kind !== 'contact') return [];
+  const driver = design.components[part.driver];
+  const contacts = driver?.kind === 'relay' || driver?.kind === 'switch' ? driver.contacts : [];
+  return contacts
+    .map((id) => design.components[id]!)
+    .filter((other) => other.kind === 'contact' && other.pole === part.pole && other.id !== part.id);
+}
+
+/** One row a fault's word. Words without a row are not followed. */
+const FAULTS: Readonly<Record<string, Fault>> = {
+  cut: altering('removed'),
+  missing: altering('removed'),
+  'never-closes': altering('removed'),
+  'coil-open': altering('removed'),
+  linked: altering('bridged'),
+  'coil-shorted': altering('bridged'),
+  'a-decade-low': altering('x0.1'),
+  'a-decade-high': altering('x10'),
+  // The tongue of a changeover that is welded to one side cannot reach the other.
+  welded: (part, design) => ({
+    altered: new Map([[part.id, 'bridged'], ...poleOf(part, design).map((other) => [other.id, 'removed'] as const)]),
+  }),
+  'stuck-on': forcing('on'),
+  'stuck-off': forcing('off'),
+  lost: forcing('off'),
+  blown: forcing('blown'),
+  earthed: (part, design) => {
+    if (design.earth === undefined || !('a' in part)) return undefined;
+    return { joins: [{ a: part.a, b: design.earth, ohms: 0 }] };
+  },
+  shorted: (part, design, turn) => {
+    const other = turn.other === undefined ? undefined : design.components[turn.other];
+    if (other === undefined || !('a' in part) || !('a' in other)) return undefined;
+    return { joins: [{ a: part.a, b: other.a, ohms: 0 }] };
+  },
+};

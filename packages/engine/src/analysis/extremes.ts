@@ -1,0 +1,178 @@
+/**
+ * The least and the most that a figure can be over all parameters of an island at once.
+ *
+ * Few axes: every corner is solved. Many: the signs of the sensitivities at the usual point give a candidate, signs
+ * are taken again at the candidate until they agree with it, and axes whose sign is not the same everywhere are
+ * enumerated. An axis that moves several laws is tried at both ends and in the middle.
+ * Source: worst-case circuit analysis by extreme values, with signs re-taken at the corner; see the design's engine page.
+ */
+import type { Circuit, Point, Solved } from './circuit.ts';
+
+/** A figure of a solved island; `undefined` where the two points have no connection. */
+export type Measure = (solved: Pick<Solved, 'volts' | 'amps' | 'group' | 'live'>) => number | undefined;
+
+export interface Extremes {
+  readonly least: number;
+  readonly usual: number;
+  readonly most: number;
+  readonly leastAt: Point;
+  readonly mostAt: Point;
+  readonly proven: boolean;
+}
+
+export type Found =
+  | { readonly sort: 'extremes'; readonly extremes: Extremes }
+  | { readonly sort: 'no-connection' }
+  | { readonly sort: 'unsolved'; readonly solved: Solved };
+
+/** Corners that are simply all solved; they serve every figure of the island. */
+const ALL_CORNERS = 48;
+const ROUNDS = 8;
+const DOUBTFUL = 10;
+
+/** `fixed` holds axes at a value. */
+export function extremesOf(circuit: Circuit, measure: Measure, fixed?: ReadonlyMap<number, number>): Found {
+  const start = circuit.axes.map((_, axis) => fixed?.get(axis) ?? 0);
+  const usualSolved = circuit.at(start);
+  if (usualSolved.outcome.sort !== 'solved') return { sort: 'unsolved', solved: usualSolved };
+  const usual = measure(usualSolved);
+  if (usual === undefined) return { sort: 'no-connection' };
+  const search = new Search(circuit, measure, start, usual);
+  const free = circuit.axes.flatMap((_, axis) => (fixed?.has(axis) ? [] : [axis]));
+  const corners = free.reduce((count, axis) => count * (isShared(circuit, axis) ? 3 : 2), 1);
+  if (corners <= ALL_CORNERS) search.enumerate(start, free);
+  else search.bySigns(free);
+  return { sort: 'extremes', extremes: search.result() };
+}
+
+function isShared(circuit: Circuit, axis: number): boolean {
+  return circuit.axes[axis]!.laws.length > 1;
+}
+
+class Search {
+  private least: number;
+  private most: number;
+  private leastAt: Point;
+  private mostAt: Point;
+  private proven = true;
+  private readonly circuit: Circuit;
+  private readonly measure: Measure;
+  private readonly start: Point;
+  private readonly usual: number;
+
+  constructor(circuit: Circuit, measure: Measure, start: Point, usual: number) {
+    this.circuit = circuit;
+    this.measure = measure;
+    this.start = start;
+    this.usual = usual;
+    this.least = usual;
+    this.most = usual;
+    this.leastAt = start;
+    this.mostAt = start;
+  }
+
+  result(): Extremes {
+    const { least, usual, most, leastAt, mostAt, proven } = this;
+    return { least, usual, most, leastAt, mostAt, proven };
+  }
+
+  /** Takes a point into account. Where nothing is solved there, the range is only what was found elsewhere. */
+  private visit(point: Point): number | undefined {
+    const solved = this.circuit.at(point);
+    const value = solved.outcome.sort === 'solved' ? this.measure(solved) : undefined;
+    if (value === undefined) {
+      this.proven = false;
+      return undefined;
+    }
+    // A corner that only equals the usual figure still names what the figure hangs on.
+    if (value <= this.least) {
+      this.least = value;
+      this.leastAt = point;
+    }
+    if (value >= this.most) {
+      this.most = value;
+      this.mostAt = point;
+    }
+    return value;
+  }
+
+  enumerate(base: Point, axes: readonly number[]): void {
+    const point = [...base];
+    const walk = (depth: number): void => {
+      if (depth === axes.length) {
+        this.visit([...point]);
+        return;
+      }
+      const axis = axes[depth]!;
+      for (const t of isShared(this.circuit, axis) ? [-1, 0, 1] : [-1, 1]) {
+        point[axis] = t;
+        walk(depth + 1);
+      }
+    };
+    walk(0);
+  }
+
+  bySigns(axes: readonly number[]): void {
+    const atUsual = this.signs(this.start, axes);
+    for (const direction of [1, -1] as const) {
+      let signs = atUsual;
+      let candidate = this.corner(signs, direction, axes);
+      let agreed = false;
+      for (let round = 0; round < ROUNDS && !agreed; round++) {
+        this.visit(candidate);
+        const taken = this.signs(candidate, axes);
+        const next = this.corner(taken, direction, axes);
+        agreed = next.every((t, axis) => t === candidate[axis] || taken[axis] === 0);
+        signs = taken;
+        if (!agreed) candidate = next;
+      }
+      if (!agreed) this.proven = false;
+      const opposite = this.corner(signs, direction === 1 ? -1 : 1, axes);
+      this.visit(opposite);
+      const atOpposite = this.signs(opposite, axes);
+      const doubtful = axes.filter(
+        (axis) =>
+          signs[axis] === 0 ||
+          signs[axis] !== atUsual[axis] ||
+          signs[axis] !== atOpposite[axis] ||
+          isShared(this.circuit, axis),
+      );
+      if (doubtful.length > DOUBTFUL) this.proven = false;
+      this.enumerate(candidate, doubtful.slice(0, DOUBTFUL));
+    }
+  }
+
+  private corner(signs: readonly number[], direction: 1 | -1, axes: readonly number[]): Point {
+    const point = [...this.start];
+    for (const axis of axes) point[axis] = signs[axis]! * direction || 0;
+    return point;
+  }
+
+  /** Sign of the change of the figure with each axis, by axis; 0 where it does not move. */
+  private signs(point: Point, axes: readonly number[]): readonly number[] {
+    const { circuit, measure } = this;
+    const signs = new Array<number>(circuit.axes.length).fill(0);
+    const here = circuit.fresh(point);
+    if (here.outcome.sort !== 'solved') return signs;
+    const value = measure(here);
+    if (value === undefined) return signs;
+    const laws = circuit.lawsAt(point);
+    for (const axis of axes) {
+      const step = point[axis]! > 0 ? -STEP : STEP;
+      const moved = [...point];
+      moved[axis] = point[axis]! + step;
+      const change = here.shift(circuit.lawsAt(moved, laws, axis));
+      const volts = here.volts.map((v, n) => v + change.volts[n]!);
+      const amps = here.amps.map((i, k) => i + change.amps[k]!);
+      const after = measure({ volts, amps, group: here.group, live: here.live });
+      if (after === undefined) continue;
+      const slope = (after - value) / step;
+      if (Math.abs(slope) > FLAT * (Math.abs(value) + Math.abs(this.usual))) signs[axis] = Math.sign(slope);
+    }
+    return signs;
+  }
+}
+
+const STEP = 1e-4;
+/** Slopes below this share of the figure are taken as none. */
+const FLAT = 1e-10;

@@ -1,0 +1,208 @@
+/** Relays that influence each other in a circle: every state is tested, and where they settle is followed. */
+import type { ComponentId, ComponentOf } from '../design/components.ts';
+import { boundsOf, DEAD, type Decision, decide, type RelayState, usualState } from './decision.ts';
+import { voltsGauge } from './gauges.ts';
+import type { ProblemNote } from './problems.ts';
+import { negated, type Ranged, rangeOf, sumOf } from './range.ts';
+import { Assigned, type World } from './world.ts';
+
+type Relay = ComponentOf<'relay'>;
+
+/** Relays of one circle whose states are all tested. */
+const MOST_TESTED = 10;
+
+/** Volts across a coil from A1 to A2; of a latching relay with two coils, less those of the second. */
+export function coilVolts(world: World, relay: Relay): Ranged {
+  const [first, second] = coilsOf(world, relay).map((element) => {
+    const island = world.islandOf(element);
+    if (island === undefined) return { sort: 'no-connection' } as const;
+    return rangeOf(world, island, voltsGauge(island, element.a, element.b));
+  });
+  if (relay.latching === undefined || second === undefined) return orNone(first!);
+  const set = orNone(first!);
+  const reset = orNone(second);
+  if (set.sort !== 'range') return set;
+  return reset.sort === 'range' ? sumOf([set, negated(reset)]) : reset;
+}
+
+function coilsOf(world: World, relay: Relay) {
+  return world.shared.model.ofComponent[relay.id]!.filter((element) => element.rule.role !== 'suppressor');
+}
+
+/** A coil that nothing is connected to has no volts: it is not operated. */
+function orNone(volts: Ranged): Ranged {
+  if (volts.sort !== 'no-connection') return volts;
+  const none = { least: 0, usual: 0, most: 0, leastAt: [], mostAt: [], proven: true, assumptions: [] };
+  return { sort: 'range', ...none, stretches: [[0, 0]] };
+}
+
+/** Volts of a coil at the usual figures with some relays in a state chosen for them. */
+function usualVolts(world: World, relay: Relay, states: ReadonlyMap<ComponentId, RelayState>): number | undefined {
+  let volts = 0;
+  for (const [i, element] of coilsOf(world, relay).entries()) {
+    if (i > 0 && relay.latching === undefined) break;
+    const island = world.islandOf(element);
+    if (island === undefined) continue;
+    const circuit = world.shared.circuit(island, world.statesIn(island, new Assigned(world, states)));
+    if (circuit.lacks.length > 0) return undefined;
+    const solved = circuit.atUsual();
+    if (solved.outcome.sort !== 'solved') return undefined;
+    const across = voltsGauge(island, element.a, element.b).measure(circuit)(solved) ?? 0;
+    volts += i === 0 ? across : -across;
+  }
+  return volts;
+}
+
+/**
+ * Settles one circle. `moved` is called when a relay's possible states change, so that what hangs on it is built
+ * anew. Returns what the circle cannot do.
+ */
+export function settleCircle(
+  world: World,
+  ids: readonly ComponentId[],
+  moved: (relay: ComponentId) => void,
+  before: World | undefined,
+): readonly ProblemNote[] {
+  const relays = ids.map((id) => world.design.components[id] as Relay);
+  const problems: ProblemNote[] = [];
+  const start = new Map(relays.map((relay) => [relay.id, beforeOf(relay, before).usual]));
+  const settled = follow(world, relays, start);
+  if (settled === undefined) {
+    problems.push({ sort: 'relay-oscillates', components: ids, detail: `${names(relays)} find no state to rest in` });
+  }
+  const states = settled ?? start;
+  if (relays.length > MOST_TESTED) {
+    const detail = `${relays.length} relays influence each other; other states that they could hold were not searched`;
+    problems.push({ sort: 'bound-reached', components: ids, detail });
+  } else if (settled !== undefined) {
+    const held = heldStates(world, relays);
+    if (held.length > 1) {
+      const detail = `${names(relays)} can stay in ${held.length} states: ${held.map((one) => describe(relays, one)).join('; ')}`;
+      problems.push({ sort: 'memory', components: ids, detail });
+    }
+  }
+  for (const relay of relays) set(world, relay, { ...DEAD, ...only(states.get(relay.id)!) }, moved);
+  if (settled === undefined) {
+    for (const relay of relays) {
+      const usual = states.get(relay.id)!;
+      const reason = `${names(relays)} find no state to rest in`;
+      set(world, relay, { usual, possible: ['released', 'operated'], lacks: [], reason }, moved);
+    }
+    return problems;
+  }
+  spread(world, relays, before, moved);
+  return problems;
+}
+
+function beforeOf(relay: Relay, before: World | undefined): Decision {
+  if (before !== undefined) return before.decision(relay.id);
+  if (relay.latching === undefined) return DEAD;
+  return relay.rest?.word === 'set' || relay.rest?.word === 'operated' ? { ...DEAD, ...only('operated') } : DEAD;
+}
+
+function only(state: RelayState): Pick<Decision, 'usual' | 'possible'> {
+  return { usual: state, possible: [state] };
+}
+
+function set(world: World, relay: Relay, decision: Decision, moved: (relay: ComponentId) => void): void {
+  const old = world.decision(relay.id);
+  world.decisions.set(relay.id, decision);
+  if (old.usual !== decision.usual || old.possible.length !== decision.possible.length) moved(relay.id);
+}
+
+/** Lets all relays move at once until they rest; failing that, one after the other. */
+function follow(
+  world: World,
+  relays: readonly Relay[],
+  start: ReadonlyMap<ComponentId, RelayState>,
+): ReadonlyMap<ComponentId, RelayState> | undefined {
+  for (const together of [true, false]) {
+    let states = new Map(start);
+    const seen = new Set<string>();
+    for (;;) {
+      const key = [...states.values()].join();
+      if (seen.has(key)) break;
+      seen.add(key);
+      const next = new Map(states);
+      for (const relay of relays) {
+        const state = stateAt(world, relay, states);
+        if (state === states.get(relay.id)) continue;
+        next.set(relay.id, state);
+        if (!together) break;
+      }
+      if ([...next].every(([id, state]) => states.get(id) === state)) return states;
+      states = next;
+    }
+  }
+  return undefined;
+}
+
+function stateAt(world: World, relay: Relay, states: ReadonlyMap<ComponentId, RelayState>): RelayState {
+  const bounds = boundsOf(relay, world.shared.model.context, 'usual', false);
+  const now = states.get(relay.id)!;
+  if (Array.isArray(bounds)) return now;
+  const volts = usualVolts(world, relay, states);
+  return volts === undefined ? now : usualState(relay, bounds, volts, now);
+}
+
+/** All states that a circle certainly holds once it is in them, at the usual figures. */
+function heldStates(world: World, relays: readonly Relay[]): readonly ReadonlyMap<ComponentId, RelayState>[] {
+  const held: ReadonlyMap<ComponentId, RelayState>[] = [];
+  for (let bits = 0; bits < 1 << relays.length; bits++) {
+    const states = new Map(
+      relays.map((relay, i) => [relay.id, ((bits >> i) & 1) === 1 ? ('operated' as const) : ('released' as const)]),
+    );
+    if (relays.every((relay) => isHeld(world, relay, states))) held.push(states);
+  }
+  return held;
+}
+
+function isHeld(world: World, relay: Relay, states: ReadonlyMap<ComponentId, RelayState>): boolean {
+  if (relay.latching !== undefined) return stateAt(world, relay, states) === states.get(relay.id);
+  const bounds = boundsOf(relay, world.shared.model.context, 'usual', false);
+  const volts = usualVolts(world, relay, states);
+  if (Array.isArray(bounds) || volts === undefined) return false;
+  const size = Math.abs(volts);
+  return states.get(relay.id) === 'operated' ? size >= bounds.holds : size <= bounds.releases;
+}
+
+/** Corners may leave relays of the circle undecided, which may leave others undecided: grown until nothing more joins. */
+function spread(
+  world: World,
+  relays: readonly Relay[],
+  before: World | undefined,
+  moved: (relay: ComponentId) => void,
+): void {
+  const settled = new Map(relays.map((relay) => [relay.id, world.decision(relay.id)]));
+  for (let round = 0; round <= relays.length; round++) {
+    let grown = false;
+    for (const relay of relays) {
+      const own = world.decision(relay.id);
+      const volts = coilVolts(world, relay);
+      if (volts.sort === 'no-connection') continue;
+      if (volts.sort === 'unknown') {
+        if (own.lacks.length > 0 || own.reason !== undefined) continue;
+        set(world, relay, { ...own, lacks: volts.lacks, ...(volts.reason && { reason: volts.reason }) }, moved);
+        grown = true;
+        continue;
+      }
+      const base = settled.get(relay.id)!;
+      // A state that the circle itself brought about counts as the state before: held, not operated anew.
+      const warm = before === undefined || before.decision(relay.id).usual === 'operated';
+      const next = decide(relay, world.shared.model.context, volts, base, warm);
+      const possible = new Set<RelayState>([base.usual, ...own.possible, ...next.possible]);
+      if (possible.size === own.possible.length && next.lacks.length === own.lacks.length) continue;
+      set(world, relay, { usual: base.usual, possible: [...possible], lacks: next.lacks }, moved);
+      grown = true;
+    }
+    if (!grown) return;
+  }
+}
+
+function names(relays: readonly Relay[]): string {
+  return relays.map((relay) => relay.name).join(', ');
+}
+
+function describe(relays: readonly Relay[], states: ReadonlyMap<ComponentId, RelayState>): string {
+  return relays.map((relay) => `${relay.name} ${states.get(relay.id)}`).join(', ');
+}

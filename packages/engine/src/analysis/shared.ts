@@ -1,0 +1,113 @@
+/** What all moments of a design share: its model, islands, layouts and solved circuits. */
+
+import {
+  aligned,
+  type Element,
+  type ElementRule,
+  type Island,
+  Islands,
+  Layout,
+  type Model,
+  type Region,
+} from '../build/index.ts';
+import { Circuit } from './circuit.ts';
+import type { ExtraJoin } from './doings.ts';
+
+/** Regions made one by joins that the design does not have. */
+export interface Overlay {
+  readonly region: Region;
+  readonly covers: ReadonlySet<Region>;
+  /** Nodes at which no part of the design ends. */
+  readonly loose: ReadonlyMap<number, Region>;
+}
+
+export class Shared {
+  readonly model: Model;
+  private readonly islands = new Islands();
+  private readonly layouts = new Map<string, Layout>();
+  private readonly circuits = new Map<Island, Map<string, Circuit>>();
+  private readonly overlays = new Map<string, Overlay>();
+  private readonly extraElements = new Map<string, Element>();
+
+  constructor(model: Model) {
+    this.model = model;
+  }
+
+  /** `apart` names the sources of the region that are not stiff here: off, limiting, or never stiff. */
+  layout(region: Region, apart: ReadonlySet<Element>): Layout {
+    const names = region.elements.filter((element) => isStiff(element) && apart.has(element));
+    const key = `${region.id}:${names.map((element) => element.index).join()}`;
+    const known = this.layouts.get(key);
+    if (known !== undefined) return known;
+    const pinned = region.elements.filter((element) => isStiff(element) && !apart.has(element));
+    const made = new Layout(region.elements, pinned, this.islands);
+    this.layouts.set(key, made);
+    return made;
+  }
+
+  overlay(joins: readonly ExtraJoin[]): Overlay {
+    const key = joins.map(keyOf).join(';');
+    const known = this.overlays.get(key);
+    if (known !== undefined) return known;
+    const covers = new Set<Region>();
+    const ends = joins.flatMap((join) => [this.model.nodeOf(join.a), this.model.nodeOf(join.b)]);
+    for (const node of ends) {
+      const region = this.model.regionOf(node);
+      if (region !== undefined) covers.add(region);
+    }
+    const elements = [...covers].flatMap((region) => region.elements);
+    const region = {
+      id: this.model.regions.length + this.overlays.size,
+      elements: [...elements, ...joins.map((join) => this.extraElement(join))],
+    };
+    const loose = new Map(ends.filter((node) => this.model.regionOf(node) === undefined).map((node) => [node, region]));
+    const made = { region, covers, loose };
+    this.overlays.set(key, made);
+    return made;
+  }
+
+  private extraElement(join: ExtraJoin): Element {
+    const known = this.extraElements.get(keyOf(join));
+    if (known !== undefined) return known;
+    const rule: ElementRule = {
+      role: 'extra',
+      counts: 0,
+      ends: () => [join.a, join.b],
+      law: () => aligned([], () => ({ sort: 'ohms', ohms: join.ohms })),
+    };
+    const made: Element = {
+      index: this.model.elements.length + this.extraElements.size,
+      component: { id: -1, name: 'join', origin: -1, kind: 'joint', a: join.a },
+      rule,
+      a: this.model.nodeOf(join.a),
+      b: this.model.nodeOf(join.b),
+    };
+    this.extraElements.set(keyOf(join), made);
+    return made;
+  }
+
+  circuit(island: Island, states: readonly string[]): Circuit {
+    const key = states.join('|');
+    let known = this.circuits.get(island);
+    if (known === undefined) {
+      known = new Map();
+      this.circuits.set(island, known);
+    }
+    const circuit = known.get(key);
+    if (circuit !== undefined) return circuit;
+    const made = new Circuit(island, states, this.model.context);
+    known.set(key, made);
+    return made;
+  }
+}
+
+/** A supply that holds its volts whatever is drawn, up to its limit: others that hang on it do not feel each other. */
+export function isStiff(element: Element): boolean {
+  const part = element.component;
+  if (part.kind !== 'source' || element.rule.role !== 'main' || part.volts === undefined) return false;
+  return part.ohms === undefined || part.ohms.most === 0;
+}
+
+function keyOf(join: ExtraJoin): string {
+  return `${join.a}-${join.b}-${join.ohms}`;
+}

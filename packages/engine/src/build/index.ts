@@ -1,0 +1,4 @@
+export * from './element.ts';
+export * from './layout.ts';
+export * from './model.ts';
+export * from './parameters.ts';

@@ -29,11 +29,6 @@ export function normalUri(uri: string): string {
   return URI.parse(uri).toString();
 }
 
-/** The folder of a file, without a slash at the end. */
-export function folderOf(uri: string): string {
-  return uri.slice(0, Math.max(uri.lastIndexOf('/'), 0));
-}
-
 /** Whether `uri` lies in `folder` or below it, or is the folder. */
 export function isInside(uri: string, folder: string): boolean {
   const base = folder.endsWith('/') ? folder.slice(0, -1) : folder;

@@ -1,6 +1,5 @@
 /** Which of the files are sites, and which are checked alone. */
 import { compareText } from './finding.ts';
-import type { Sources } from './sources.ts';
 
 /** A site with its files, or a file without `site` that no site uses, checked alone. */
 export interface SiteFiles {
@@ -11,25 +10,42 @@ export interface SiteFiles {
   readonly fragment: boolean;
 }
 
+/** What has to be known of files to find sites among them. */
+export interface FileGraph {
+  /** It holds a `site` statement. */
+  isSite(uri: string): boolean;
+  /** The files that its `use` statements lead to, in their order. */
+  targets(uri: string): Iterable<string>;
+}
+
+/** A file and everything it uses, directly or through others: itself first, then in the order of `use`. */
+export function closureOf(graph: FileGraph, root: string): string[] {
+  const seen = new Set([root]);
+  for (const uri of seen) {
+    for (const target of graph.targets(uri)) seen.add(target);
+  }
+  return [...seen];
+}
+
 /**
  * Sites and fragments that `asked` files belong to, sorted by root. Every file with `site` is a site. A file that no
  * site uses is checked alone, together with what it uses; in a circle of such files the first by name leads.
  */
-export function findSites(sources: Sources, asked: Iterable<string>): SiteFiles[] {
+export function findSites(graph: FileGraph, asked: Iterable<string>): SiteFiles[] {
   const uris = [...new Set(asked)].sort(compareText);
   const covered = new Set<string>();
   const sites: SiteFiles[] = [];
   const take = (root: string, fragment: boolean) => {
-    const files = sources.closure(root);
+    const files = closureOf(graph, root);
     for (const file of files) covered.add(file);
     sites.push({ root, files, fragment });
   };
 
   for (const uri of uris) {
-    if (sources.files.get(uri)?.head.site) take(uri, false);
+    if (graph.isSite(uri)) take(uri, false);
   }
   const left = uris.filter((uri) => !covered.has(uri));
-  const used = new Set(left.flatMap((uri) => sources.closure(uri).slice(1)));
+  const used = new Set(left.flatMap((uri) => closureOf(graph, uri).slice(1)));
   for (const uri of left) {
     if (!used.has(uri)) take(uri, true);
   }

@@ -1,8 +1,9 @@
 /** Which files there are: what was asked for and everything it uses, each read once and never outside the workspace folder. */
-import type { TextPlace } from '@couplet/language';
+import { isInFolder, type TextPlace, usedUri } from '@couplet/language';
 import { decode, MOST_BYTES } from './decode.ts';
 import type { ProjectFinding } from './finding.ts';
-import { folderOf, isInside, nameOf, normalUri, type Reader } from './reader.ts';
+import { nameOf, normalUri, type Reader } from './reader.ts';
+import type { FileGraph } from './sites.ts';
 
 /** A `use` statement: the path as it is written, and its place. */
 export interface UseStatement {
@@ -40,8 +41,10 @@ export interface SourceOptions {
 const NO_HEAD: FileHead = { site: false, uses: [] };
 
 /** Reads files and follows their `use` statements. Addresses are those of the files themselves, links resolved. */
-export class Sources {
+export class Sources implements FileGraph {
   readonly files = new Map<string, Source>();
+  /** `use` paths that a link on the way leads elsewhere than they spell. */
+  readonly links: { readonly from: string; readonly path: string; readonly target: string }[] = [];
   private readonly options: SourceOptions;
   private readonly resolved = new Map<string, string>();
 
@@ -62,13 +65,12 @@ export class Sources {
     return first;
   }
 
-  /** A file and everything it uses, directly or through others: itself first, then in the order of `use`. */
-  closure(root: string): string[] {
-    const seen = new Set([root]);
-    for (const uri of seen) {
-      for (const target of this.files.get(uri)?.targets ?? []) seen.add(target);
-    }
-    return [...seen];
+  isSite(uri: string): boolean {
+    return this.files.get(uri)?.head.site ?? false;
+  }
+
+  targets(uri: string): readonly string[] {
+    return this.files.get(uri)?.targets ?? [];
   }
 
   private async load(uri: string): Promise<Source> {
@@ -94,17 +96,17 @@ export class Sources {
       const message = `Write the path with '/': "${use.path.replaceAll('\\', '/')}".`;
       return finding('use-path-wrong', use, message);
     }
-    if (/^(\/|[A-Za-z][A-Za-z0-9+.-]*:)/.test(use.path)) {
+    const target = usedUri(from, use.path);
+    if (target === undefined) {
       const message = `'${use.path}' is not a relative path: 'use' names a file from the folder of the file it stands in.`;
       return finding('use-path-wrong', use, message);
     }
-    const target = joined(folderOf(from), use.path);
-    const inside = target !== undefined && isInside(target, folder);
-    const real = inside ? await this.real(target) : target;
-    if (real === undefined || !isInside(real, folder)) {
+    const real = isInFolder(target, folder) ? await this.real(target) : target;
+    if (!isInFolder(real, folder)) {
       const message = `'${use.path}' lies outside the workspace folder '${nameOf(folder)}'; only files inside it can be used.`;
       return finding('use-outside-folder', use, message);
     }
+    if (real !== target) this.links.push({ from, path: use.path, target: real });
     if (this.files.has(real)) return real;
     const content = await reader.read(real, 0);
     if (content.sort === 'missing') {
@@ -127,18 +129,4 @@ export class Sources {
 
 function finding(code: string, use: UseStatement, message: string): ProjectFinding {
   return { code, severity: 'error', message, place: use.place, related: [], figures: [], roots: [] };
-}
-
-/** `path` from `folder`, with `.` and `..` worked out; undefined where it climbs above the root. */
-function joined(folder: string, path: string): string | undefined {
-  const base = normalUri(`${folder}/`);
-  const scheme = base.slice(0, base.indexOf('://') + 3);
-  const parts = base.slice(scheme.length).split('/').slice(0, -1);
-  for (const part of path.split('/')) {
-    if (part === '.' || part === '') continue;
-    if (part !== '..') parts.push(encodeURIComponent(part));
-    else if (parts.length <= 1) return undefined;
-    else parts.pop();
-  }
-  return normalUri(`${scheme}${parts.join('/')}`);
 }

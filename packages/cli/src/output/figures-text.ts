@@ -1,0 +1,128 @@
+/** Figures for a person: a short table of what changes from case to case, and a full one with the corners. */
+import { type Dimension, formatFigure, formatRange, LOOP_DIGITS } from '@couplet/engine';
+import type { CaseFigures, Figure, FigureRow, MomentFigures, QuantityFigure } from '@couplet/project';
+import type { Paint } from '../terminal.ts';
+
+type Value = Extract<Figure, { sort: 'value' }>;
+type CornerPart = Value['leastCorner'][number];
+
+/** What a reader of the short table asks of each kind first. */
+const SHORT: Readonly<Record<string, readonly QuantityFigure['quantity'][]>> = {
+  source: ['volts', 'amps'],
+  feed: ['volts', 'amps'],
+  output: ['amps'],
+  relay: ['volts'],
+  load: ['volts', 'amps'],
+  input: ['amps'],
+  zone: ['ohms', 'volts'],
+};
+
+/** Rest in full, then in each case what it changes. */
+export function shortFigures(cases: readonly CaseFigures[], paint: Paint): string[] {
+  const cells = cases.map((each) => each.moments.map((moment) => moment.rows.map(shortRow)));
+  const all = cells.flat(2);
+  const widths = [0, 1, 2].map((column) => Math.max(0, ...all.map((row) => row[column]?.length ?? 0)));
+  const rest = cells[0]?.[0] ?? [];
+  const lines: string[] = [];
+  cases.forEach((each, index) => {
+    let before = index === 0 ? [] : rest;
+    each.moments.forEach((moment, at) => {
+      const rows = cells[index]?.[at] ?? [];
+      const changed = rows.filter((row, place) => row.join() !== before[place]?.join());
+      lines.push(`  ${paint('bold', momentTitle(each, moment))}`);
+      for (const row of changed)
+        lines.push(
+          `    ${row
+            .map((cell, column) => cell.padEnd(widths[column] ?? 0))
+            .join('  ')
+            .trimEnd()}`,
+        );
+      if (changed.length === 0) lines.push(`    ${paint('dim', at === 0 ? 'as at rest' : 'as before')}`);
+      before = rows;
+    });
+  });
+  return lines;
+}
+
+function shortRow(row: FigureRow): string[] {
+  const wanted = SHORT[row.kind] ?? [];
+  const figures = row.figures.filter((each) => wanted.includes(each.quantity));
+  // 'no connection' and 'not evaluated: …' are said once, however many figures they hold for.
+  const texts = new Set(figures.map((each) => spreadText(each, digitsFor(row, each))));
+  return [row.kind, row.name, row.states.join(' or '), [...texts].join(', ')];
+}
+
+function momentTitle(each: CaseFigures, moment: MomentFigures): string {
+  return moment.label === 'at rest' && each.name === 'rest' ? 'rest' : `${each.name}, ${moment.label}`;
+}
+
+/** Every part with usual, least and most, and the corner that sets each end. */
+export function fullFigures(cases: readonly CaseFigures[], paint: Paint): string[] {
+  const lines: string[] = [];
+  for (const each of cases) {
+    for (const moment of each.moments) {
+      lines.push('', paint('bold', momentTitle(each, moment)));
+      for (const row of moment.rows) lines.push(...fullRow(row, paint));
+    }
+  }
+  return lines;
+}
+
+function fullRow(row: FigureRow, paint: Paint): string[] {
+  const states = row.states.length === 0 ? '' : `: ${row.states.join(' or ')}`;
+  const lines = [`  ${row.kind} ${paint('bold', row.name)}${states}`];
+  for (const each of row.figures) {
+    const label = each.between === undefined ? each.quantity : `${each.quantity} ${each.between}`;
+    lines.push(`    ${label.padEnd(6)} ${spreadText(each, digitsFor(row, each))}`);
+    const { figure } = each;
+    if (figure.sort !== 'value' || !isSpread(figure)) continue;
+    for (const [end, corner] of [
+      ['least', figure.leastCorner],
+      ['most', figure.mostCorner],
+    ] as const) {
+      if (corner.length > 0) lines.push(paint('dim', `           ${end} at ${cornerText(corner)}`));
+    }
+    if (!figure.proven) lines.push(paint('dim', '           ends searched, not proven'));
+  }
+  return lines;
+}
+
+function isSpread(value: Value): boolean {
+  const { least, most, unit } = value;
+  return formatFigure(least, unit as Dimension) !== formatFigure(most, unit as Dimension);
+}
+
+/** Readings of loops lie close together: ohms and volts of a zone are shown with a digit more. */
+function digitsFor(row: FigureRow, each: QuantityFigure): number | undefined {
+  return row.kind === 'zone' || each.quantity === 'ohms' ? LOOP_DIGITS : undefined;
+}
+
+/** '12.3 V (10.9 V .. 14.1 V)', 'open', 'no connection', 'not evaluated: needs …'. */
+export function spreadText({ figure, needs }: QuantityFigure, digits?: number): string {
+  switch (figure.sort) {
+    case 'no-connection':
+      return 'no connection';
+    case 'not-evaluated': {
+      const lacks = needs === undefined || needs.length === 0 ? undefined : `needs ${needs.join(', ')}`;
+      return ['not evaluated', figure.reason ?? lacks].filter(Boolean).join(': ');
+    }
+    case 'value': {
+      const options = digits === undefined ? {} : { digits };
+      const unit = figure.unit as Dimension;
+      const usual = formatFigure(figure.usual, unit, options);
+      const range = formatRange(figure.least, figure.most, unit, options);
+      return range === usual ? usual : `${usual} (${range})`;
+    }
+  }
+}
+
+/** Parts of a corner that are shown; they come sorted by how much they move the figure. */
+const SHOWN_PARTS = 4;
+
+export function cornerText(corner: readonly CornerPart[], shown: number = SHOWN_PARTS): string {
+  const parts = corner
+    .slice(0, shown)
+    .map((part) => `${part.what} ${formatFigure(part.value, part.unit as Dimension)}`);
+  const left = corner.length - parts.length;
+  return left > 0 ? `${parts.join(', ')} and ${left} more` : parts.join(', ');
+}

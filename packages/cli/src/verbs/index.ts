@@ -1,0 +1,8 @@
+/** The verbs, in the order of the help. */
+import type { Verb } from '../verb.ts';
+import { check } from './check.ts';
+import { explain } from './explain.ts';
+import { figures } from './figures.ts';
+import { values } from './values.ts';
+
+export const VERBS: readonly Verb[] = [check, figures, explain, values];

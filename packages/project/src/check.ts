@@ -1,0 +1,70 @@
+/** Whole sites from their files to their findings, one after the other. */
+import type { Analysis, Design, Origin } from '@couplet/engine';
+import type { TextPlace } from '@couplet/language';
+import { Front } from './front.ts';
+import { type JudgeOptions, judge } from './judge.ts';
+import type { RootFindings } from './merge.ts';
+import { type Cancellation, Pace } from './pace.ts';
+import { nameOf, type Reader } from './reader.ts';
+import { findSites } from './sites.ts';
+import { Sources } from './sources.ts';
+
+export interface Workspace {
+  readonly reader: Reader;
+  /** URI of the folder that `use` never leaves. */
+  readonly folder: string;
+  /** Larger files are not read; two million unless given. */
+  readonly mostBytes?: number;
+}
+
+export interface CheckOptions extends JudgeOptions {
+  readonly cancellation?: Cancellation;
+}
+
+/** A site, or a file checked alone. */
+export interface CheckedSite extends RootFindings {
+  readonly fragment: boolean;
+  readonly design: Design;
+  readonly analysis: Analysis;
+  /** The place of an origin in a text. */
+  place(origin: Origin): TextPlace | undefined;
+}
+
+/**
+ * Checks the sites that the asked files (URIs) belong to, sorted by root. Each is handed out as soon as it is done, and
+ * nothing of it is kept here. Throws `Cancelled` when the work is called off.
+ */
+export async function* checkSites(
+  workspace: Workspace,
+  asked: Iterable<string>,
+  options: CheckOptions,
+): AsyncGenerator<CheckedSite> {
+  const pace = new Pace(options.cancellation);
+  const front = new Front();
+  const sources = new Sources({ ...workspace, head: (uri, text) => front.head(uri, text) });
+  const found: string[] = [];
+  for (const uri of asked) {
+    found.push(await sources.add(uri));
+    await pace.giveWay();
+  }
+  for (const site of findSites(sources, found)) {
+    await pace.giveWay();
+    const { findings, lowered } = await front.site(site, sources);
+    await pace.giveWay();
+    const judged = judge(lowered, site.root, options);
+    yield {
+      root: site.root,
+      title: lowered.design.site.title || nameOf(site.root),
+      files: site.files,
+      fragment: site.fragment,
+      findings: [
+        ...site.files.flatMap((uri) => sources.files.get(uri)?.findings ?? []),
+        ...findings,
+        ...judged.findings,
+      ],
+      design: lowered.design,
+      analysis: judged.analysis,
+      place: (origin) => lowered.place(origin),
+    };
+  }
+}

@@ -1,0 +1,78 @@
+/** From a lowered site to its findings: computed once, judged by every rule, each finding led back to its place in a text. */
+import { type Analysis, analyse, type Design, type Origin } from '@couplet/engine';
+import type { LanguageFinding, Lowered, TextPlace } from '@couplet/language';
+import { type Finding, run } from '@couplet/rules';
+import type { ProjectFinding, RelatedPlace } from './finding.ts';
+
+export interface JudgeOptions {
+  /** ISO date by which acceptances are judged. */
+  readonly today: string;
+  /** What could not be judged counts as a warning. */
+  readonly strict?: boolean;
+}
+
+export interface Judged {
+  readonly analysis: Analysis;
+  /** Of the rules; accepted ones among them. */
+  readonly findings: readonly ProjectFinding[];
+}
+
+/** `root` is the file that a finding without a place of its own is shown in. */
+export function judge(lowered: Lowered, root: string, options: JudgeOptions): Judged {
+  const { design } = lowered;
+  const analysis = analyse(design);
+  const fileOf = (origin: Origin) => lowered.place(origin)?.uri;
+  const result = run(design, analysis, { today: options.today, strict: options.strict, fileOf });
+  const start = { line: 0, character: 0 };
+  const fallback: TextPlace = lowered.place(design.site.origin) ?? { uri: root, start, end: start };
+  const findings = [...result.findings, ...result.accepted].map((finding) => {
+    const place = lowered.place(finding.origin) ?? placeOfSubject(finding, lowered) ?? fallback;
+    return fromRule(finding, place, lowered, design);
+  });
+  return { analysis, findings };
+}
+
+/** What the language says, in the shape of all findings. */
+export function fromLanguage(finding: LanguageFinding): ProjectFinding {
+  const { code, message, place, related, severity } = finding;
+  return { code, severity, message, place, related, figures: [], roots: [] };
+}
+
+function fromRule(finding: Finding, place: TextPlace, lowered: Lowered, design: Design): ProjectFinding {
+  const { caseName, figures, message, rule, severity } = finding;
+  const related = finding.related.flatMap((each): RelatedPlace[] => {
+    const at = lowered.place(each.origin);
+    return at === undefined ? [] : [{ place: at, message: each.message }];
+  });
+  const by = finding.accepted === undefined ? undefined : design.acceptances[finding.accepted];
+  return {
+    code: rule,
+    severity,
+    message,
+    place,
+    related,
+    figures,
+    roots: [],
+    ...(caseName === undefined ? {} : { caseName }),
+    ...(by === undefined
+      ? {}
+      : {
+          accepted: {
+            because: by.because,
+            place: lowered.place(by.origin) ?? place,
+            ...(by.until === undefined ? {} : { until: by.until }),
+          },
+        }),
+  };
+}
+
+/** The declaration of what a finding is about, or of what that is a part of. */
+function placeOfSubject(finding: Finding, lowered: Lowered): TextPlace | undefined {
+  let part = lowered.design.components[finding.subject];
+  for (let depth = 0; part !== undefined && depth < 100; depth++) {
+    const place = lowered.place(part.origin);
+    if (place !== undefined) return place;
+    part = part.owner === undefined ? undefined : lowered.design.components[part.owner];
+  }
+  return undefined;
+}

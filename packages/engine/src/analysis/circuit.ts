@@ -154,6 +154,11 @@ export class Circuit {
     return new Circuit(this.island, this.states, this.context, { ...this.options, unlimited });
   }
 
+  /** Whether a law takes constant watts. */
+  get hasPower(): boolean {
+    return this.lawsAt(this.axes.map(() => 0)).some((law) => law.sort === 'power');
+  }
+
   /** Components that some laws belong to, without repeats. */
   componentsOf(laws: readonly number[]): readonly ComponentId[] {
     const ids = laws.filter((law) => law >= 0).map((law) => this.pieces[law]!.element.component.id);

@@ -42,6 +42,7 @@ export function extremesOf(circuit: Circuit, measure: Measure, fixed?: ReadonlyM
   const corners = free.reduce((count, axis) => count * (isShared(circuit, axis) ? 3 : 2), 1);
   if (corners <= ALL_CORNERS) search.enumerate(start, free);
   else search.bySigns(free);
+  search.probe(free);
   return { sort: 'extremes', extremes: search.result() };
 }
 
@@ -112,6 +113,30 @@ class Search {
     walk(0);
   }
 
+  /**
+   * Where curves bend between the corners, a figure may turn there: each axis alone is walked through from both
+   * extremes. Anything that is found beyond the corners is taken, and the range no longer counts as proven.
+   */
+  probe(axes: readonly number[]): void {
+    if (!this.bends()) return;
+    for (const extreme of [this.leastAt, this.mostAt]) {
+      const { least, most } = this;
+      for (const axis of axes) {
+        for (const t of PROBES) this.visit(extreme.map((place, i) => (i === axis ? t : place)));
+      }
+      const slack = BEYOND * Math.max(Math.abs(least), Math.abs(most));
+      if (this.least < least - slack || this.most > most + slack) this.proven = false;
+    }
+  }
+
+  /** Some curve stands on another piece in some corner, or a law is curved itself. */
+  private bends(): boolean {
+    const { circuit } = this;
+    if (circuit.hasPower) return true;
+    const usual = circuit.at(this.start).pieces;
+    return [this.leastAt, this.mostAt].some((point) => circuit.at(point).pieces.some((piece, k) => piece !== usual[k]));
+  }
+
   bySigns(axes: readonly number[]): void {
     const atUsual = this.signs(this.start, axes);
     for (const direction of [1, -1] as const) {
@@ -173,6 +198,9 @@ class Search {
   }
 }
 
+const PROBES = [-0.5, 0, 0.5];
+/** Share of a figure by which it must lie beyond the corners to count as more than rounding. */
+const BEYOND = 1e-11;
 const STEP = 1e-4;
 /** Slopes below this share of the figure are taken as none. */
 const FLAT = 1e-10;

@@ -321,7 +321,7 @@ export class Linear {
       const u = unknown[superOf[parent[n]!]!]!;
       volts[n] = offset[n]! + (u < 0 ? 0 : x[u]!);
     }
-    this.refine(laws);
+    this.refine(nodes, laws);
   }
 
   /** Rounding of a part's sum is left at its reference: that must be where much current flows, or it shows. */
@@ -371,10 +371,10 @@ export class Linear {
   /**
    * A current computed as conductance × difference of volts is uncertain by the rounding of the volts, which can be
    * more than the current itself (0.1 Ω in a path of microamperes). What the currents leave at the supernodes is
-   * solved for once more and its currents are added: a volts' rounding moves, the sum of currents closes.
+   * solved for once more and added, to the volts as far as they can hold it, to the currents in full.
    */
-  private refine(laws: Int32Array): void {
-    const { mode, g, a, b, parent, superOf, unknown, amps, x, unknowns } = this;
+  private refine(nodes: Int32Array, laws: Int32Array): void {
+    const { mode, g, a, b, parent, superOf, unknown, volts, amps, x, unknowns } = this;
     for (let round = 0; round < 6; round++) {
       this.sumAtSupernodes(laws, round === 0);
       let worst = 0;
@@ -385,6 +385,11 @@ export class Linear {
       if (worst <= 1e-20 || unknowns === 0) return;
       this.gatherInjections();
       this.stars.solve(x);
+      for (let k = 0; k < nodes.length; k++) {
+        const n = nodes[k]!;
+        const u = unknown[superOf[parent[n]!]!]!;
+        if (u >= 0) volts[n]! += x[u]!;
+      }
       for (let k = 0; k < laws.length; k++) {
         const law = laws[k]!;
         if (mode[law] !== SLOPED) continue;

@@ -14,8 +14,11 @@ import {
   type PartialLangiumCoreServices,
   type PartialLangiumSharedCoreServices,
 } from 'langium';
+import { CoupletValidationRegistry } from './checks/registry.ts';
+import { CoupletDocumentValidator } from './checks/validator.ts';
 import { CoupletGeneratedModule, CoupletGeneratedSharedModule } from './generated/module.ts';
 import { CoupletLexer } from './parser/lexer.ts';
+import { CoupletParserMessages } from './parser/messages.ts';
 import { CoupletTokenBuilder } from './parser/token-builder.ts';
 import { Library } from './references/library.ts';
 import {
@@ -45,6 +48,11 @@ export const CoupletModule: Module<CoupletServices, PartialLangiumCoreServices &
   parser: {
     TokenBuilder: () => new CoupletTokenBuilder(),
     Lexer: (services) => new CoupletLexer(services),
+    ParserErrorMessageProvider: () => new CoupletParserMessages(),
+  },
+  validation: {
+    ValidationRegistry: (services) => new CoupletValidationRegistry(services),
+    DocumentValidator: (services) => new CoupletDocumentValidator(services),
   },
   workspace: {
     AstNodeDescriptionProvider: (services) => new CoupletDescriptions(services),

@@ -103,11 +103,18 @@ export function bodyNames(body: Body): Names {
   if (known !== undefined) return known;
   const names = new Names();
   bodyTables.set(body, names);
-  for (const item of body.items) {
-    if (isMember(item)) for (const name of item.names) for (const each of countedNames(name)) names.add(each, name);
-  }
+  addMembers(body, names);
   addDeclared(body, names);
   return names;
+}
+
+/** A member that stands in another one is misplaced, or the brace before it is missing: its name counts all the same. */
+function addMembers(body: Body, names: Names): void {
+  for (const item of body.items) {
+    if (!isMember(item)) continue;
+    for (const name of item.names) for (const each of countedNames(name)) names.add(each, name);
+    if (item.body !== undefined) addMembers(item.body, names);
+  }
 }
 
 /** `Z1 .. Z8` is eight names. The last number counts up, with its leading zeros. */

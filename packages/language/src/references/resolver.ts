@@ -187,17 +187,20 @@ export class Resolver {
     const reference = term.reference;
     if (reference === undefined) return term;
     if (reference.steps.length > 0) return this.termScope(term).get(text) ?? 'unknown';
-    const targets = place.row === undefined ? [] : targetsOf(place.row);
     if (place.row !== undefined && wordsOf(place.row).includes(text)) return term;
     if (term.quantity !== undefined && !isValue(term.quantity.$container)) return term;
     const found = this.termScope(term).get(text);
     if (found !== undefined) return found;
-    // Where only a name can stand, a word that leads nowhere is an unknown name; elsewhere the value's check judges it.
     const quoted = reference.head?.$refNode?.text.startsWith('"') === true;
-    const named = targets.some((target) => target !== 'terminal' && target !== 'core');
-    const onlyNamed = named && place.row !== undefined && !takesQuantity(place.row) && wordsOf(place.row).length === 0;
-    if (onlyNamed && !(quoted && targets.includes('thing'))) return 'unknown';
-    return place.quantity && !quoted ? 'unknown' : term;
+    return this.mustLead(place, quoted) ? 'unknown' : term;
+  }
+
+  /** Where only names and quantities can stand, a word that leads nowhere is an unknown name; elsewhere the check of values judges it. */
+  private mustLead({ row, quantity }: PlaceOfValue, quoted: boolean): boolean {
+    if (row === undefined) return quantity && !quoted;
+    const targets = targetsOf(row);
+    if (wordsOf(row).length > 0 || targets.includes('terminal') || targets.includes('core')) return false;
+    return targets.length > 0 ? !(quoted && targets.includes('thing')) : takesQuantity(row) && !quoted;
   }
 
   private termScope(term: WordTerm): Lookup {

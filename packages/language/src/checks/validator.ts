@@ -1,0 +1,95 @@
+/** Syntax and name findings with codes, one a statement and one a mistake; then the checks of the registry. */
+import { DefaultDocumentValidator, type LangiumDocument, type ParseResult, type ValidationOptions } from 'langium';
+import type { CoupletFile } from '../generated/ast.ts';
+import type { CoupletServices } from '../module.ts';
+import { isLibraryUri } from '../references/library.ts';
+import type { CoupletLinkingError } from '../references/linker.ts';
+import { wrongName } from './names.ts';
+import type { FindingData } from './report.ts';
+import { syntaxFindings } from './syntax.ts';
+
+type Diagnostics = Parameters<DefaultDocumentValidator['processLinkingErrors']>[1];
+
+/** Beyond so many wrong names in a file the nearest ones are not looked for any more. */
+const MOST_SUGGESTED = 100;
+
+export class CoupletDocumentValidator extends DefaultDocumentValidator {
+  private readonly services: CoupletServices;
+
+  constructor(services: CoupletServices) {
+    super(services);
+    this.services = services;
+  }
+
+  override async validateDocument(...[document, ...rest]: Parameters<DefaultDocumentValidator['validateDocument']>) {
+    if (isLibraryUri(document.uri.toString())) return [];
+    const diagnostics = await super.validateDocument(document, ...rest);
+    return withoutConsequences(document, diagnostics);
+  }
+
+  protected override processLexingErrors(): void {
+    // Told with the parser's: at most one syntax finding a statement.
+  }
+
+  protected override processParsingErrors(parsed: ParseResult, diagnostics: Diagnostics, _: ValidationOptions): void {
+    const document = parsed.value.$document;
+    if (document === undefined) return;
+    const { textDocument } = document;
+    for (const { message, start, end } of syntaxFindings(textDocument.getText(), parsed, this.services.parser.Lexer)) {
+      diagnostics.push({
+        severity: 1,
+        range: { start: textDocument.positionAt(start), end: textDocument.positionAt(end) },
+        message,
+        code: 'syntax-error',
+        data: { code: 'syntax-error' } satisfies FindingData,
+        source: this.getSource(),
+      });
+    }
+  }
+
+  protected override processLinkingErrors(
+    document: LangiumDocument,
+    diagnostics: Diagnostics,
+    _: ValidationOptions,
+  ): void {
+    const told = new Set<string>();
+    for (const reference of document.references) {
+      const error = reference.error as CoupletLinkingError | undefined;
+      const range = reference.$refNode?.range;
+      if (error === undefined || error.silent === true || range === undefined) continue;
+      const { message, suggestion } = wrongName(error, this.services.references.Resolver, told.size < MOST_SUGGESTED);
+      // The parts of one name with hyphens give one finding.
+      const key = `${range.start.line} ${message}`;
+      if (told.has(key)) continue;
+      told.add(key);
+      const data = { code: 'name-unknown', suggestion } satisfies FindingData;
+      diagnostics.push({ severity: 1, range, message, code: data.code, data, source: this.getSource() });
+    }
+  }
+}
+
+/** Findings about how a statement is built, which a syntax finding in it explains. */
+const OF_FORM = new Set<FindingData['code']>([
+  'member-misplaced',
+  'property-misplaced',
+  'property-repeated',
+  'reason-missing',
+  'fault-missing',
+  'comma-missing',
+]);
+
+function withoutConsequences(document: LangiumDocument, diagnostics: Diagnostics): Diagnostics {
+  const broken = diagnostics.filter((each) => each.code === 'syntax-error');
+  if (broken.length === 0) return diagnostics;
+  const { textDocument, parseResult } = document;
+  const file = parseResult.value as CoupletFile;
+  const offsets = broken.map((each) => textDocument.offsetAt(each.range.start));
+  const stretches = (file.statements ?? []).flatMap(({ $cstNode: cst }) =>
+    cst !== undefined && offsets.some((offset) => offset >= cst.offset && offset <= cst.end) ? cst : [],
+  );
+  return diagnostics.filter((each) => {
+    if (!OF_FORM.has(each.code as FindingData['code'])) return true;
+    const offset = textDocument.offsetAt(each.range.start);
+    return !stretches.some((cst) => offset >= cst.offset && offset <= cst.end);
+  });
+}

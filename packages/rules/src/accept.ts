@@ -74,6 +74,7 @@ export function staleAcceptances(
       origin: acceptance.origin,
       subject: acceptance.targets[0] ?? 0,
       concerns: acceptance.targets.slice(1),
+      explainsAt: [],
       related: [],
       figures: [],
       cures: [],

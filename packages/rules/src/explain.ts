@@ -56,7 +56,7 @@ function explains(cause: Finding, finding: Finding): boolean {
 }
 
 function reachOf(design: Design, finding: Finding): ReadonlySet<ComponentId> {
-  const own = [finding.subject, ...finding.concerns];
+  const own = [finding.subject, ...finding.concerns, ...finding.explainsAt];
   const reach = ruleOf(finding.rule)?.reach ?? 'subject';
   const made = new Set<ComponentId>(own);
   for (const id of own) {

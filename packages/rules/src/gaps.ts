@@ -50,6 +50,7 @@ export class GapList {
       origin: entry.origin,
       subject: entry.subject,
       concerns: [...entry.concerns].sort((one, other) => one - other),
+      explainsAt: [],
       related: [],
       figures: [],
       cures: [],

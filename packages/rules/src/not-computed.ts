@@ -56,6 +56,7 @@ function information(message: string, origin: Origin, subject: ComponentId): Fin
     origin,
     subject,
     concerns: [],
+    explainsAt: [],
     related: [],
     figures: [],
     cures: [],

@@ -32,6 +32,8 @@ export interface Detection<D> {
   /** The component it concerns, which is what `accept … on` names; further ones it also concerns. */
   readonly subject: ComponentId;
   readonly alsoConcerns?: readonly ComponentId[];
+  /** Components that it does not concern, but whose findings it explains. */
+  readonly alsoExplains?: readonly ComponentId[];
   readonly caseName?: string;
   readonly related?: readonly Related[];
   /** A fault's word, for `accept silent-fault welded on …`. */
@@ -102,6 +104,7 @@ export interface Finding {
   readonly origin: Origin;
   readonly subject: ComponentId;
   readonly concerns: readonly ComponentId[];
+  readonly explainsAt: readonly ComponentId[];
   readonly caseName?: string;
   readonly fault?: string;
   readonly related: readonly Related[];

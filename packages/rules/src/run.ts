@@ -76,6 +76,7 @@ function worded(rule: Rule, detection: Detection<unknown>, context: RuleContext)
     origin: detection.origin,
     subject: detection.subject,
     concerns: [...new Set(detection.alsoConcerns ?? [])].filter((id) => id !== detection.subject),
+    explainsAt: detection.alsoExplains ?? [],
     caseName: detection.caseName,
     fault: detection.fault,
     related: (detection.related ?? []).filter((item) => item.origin !== NO_ORIGIN),

@@ -1,6 +1,5 @@
 import type { Relay, Value } from '@couplet/engine';
 import { defineRule } from '../define.ts';
-import { assumptionOf } from '../support/coil.ts';
 import { coils, extremeCoilVolts, mostSize } from '../support/coil-volts.ts';
 import { type Instant, instantsOf, lacks } from '../support/instants.ts';
 import { corner, percent, show, when } from '../support/words.ts';
@@ -61,7 +60,11 @@ export const coilOvervoltage = defineRule<Data>({
     }
 
     function limitOf(relay: Relay): { readonly most: number; readonly assumptions: readonly string[] } | undefined {
-      if (relay.range !== undefined) return { most: relay.range.most, assumptions: assumptionOf(relay.range) };
+      // A range that the author did not write is the default one, which the site may set.
+      const isDeclared = relay.range !== undefined && relay.range.origin !== relay.origin;
+      if (relay.range !== undefined && (isDeclared || relay.rated === undefined)) {
+        return { most: relay.range.most, assumptions: [] };
+      }
       if (relay.rated === undefined) return undefined;
       const { value, set } = context.threshold('most');
       const said = `the coil of ${relay.name} bears ${percent(value)} of its rated volts`;

@@ -1,6 +1,5 @@
 import type { Relay, Value } from '@couplet/engine';
 import { defineRule } from '../define.ts';
-import { assumptionOf } from '../support/coil.ts';
 import { coils, energised, extremeCoilVolts, leastSize } from '../support/coil-volts.ts';
 import type { Instant } from '../support/instants.ts';
 import { corner, percent, show, when } from '../support/words.ts';
@@ -33,7 +32,6 @@ export const coilUndervoltage = defineRule<Data>({
         subject: relay.id,
         caseName: worst.at.of.name,
         related: [{ origin: relay.range.origin, message: `the coil's range begins at ${show(least, 'V')}` }],
-        assumptions: assumptionOf(relay.range),
         data: { relay, volts: worst.value, got, least, at: worst.at },
       };
     }

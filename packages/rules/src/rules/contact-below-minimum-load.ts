@@ -1,7 +1,8 @@
-import { ASSUMED_MINIMUM_LOAD, type ComponentOf, type Value } from '@couplet/engine';
+import { ASSUMED_MINIMUM_LOAD, type ComponentOf, type Figure, type Value } from '@couplet/engine';
 import { ofKind } from '../circuit/circuits.ts';
 import { wiringOf } from '../circuit/wiring.ts';
 import { defineRule } from '../define.ts';
+import { assumptionOf } from '../support/coil.ts';
 import { type Instant, instantsOf, worstOf } from '../support/instants.ts';
 import { whereWired } from '../support/place.ts';
 import { corner, show, when } from '../support/words.ts';
@@ -39,16 +40,16 @@ export const contactBelowMinimumLoad = defineRule<Data>({
         volts: declared === undefined ? ASSUMED_MINIMUM_LOAD.volts : declared.volts?.most,
       };
       // What the contact carries in the state in which it carries most: leakage through others is not its work.
-      const closed = bestOf(context, contact, (at) => at.moment.amps(contact.id));
-      const open = bestOf(context, contact, (at) => at.moment.volts(contact.a, contact.b));
+      const closed = bestOf(contact, 'closed', (at) => at.moment.amps(contact.id));
+      const open = bestOf(contact, 'open', (at) => at.moment.volts(contact.a, contact.b));
       if (closed === undefined || Math.max(Math.abs(closed.value.least), Math.abs(closed.value.most)) <= NOTHING)
         continue;
       const amps = sizeOf(closed.value);
       const volts = open === undefined ? undefined : sizeOf(open.value);
-      // A contact that never opens in any case leaves its open volts unknown: only the current is judged.
+      // A contact that no case opens under volts leaves its open volts unknown: only the current is judged.
       const lowAmps = amps < minimum.amps * share;
       const lowVolts =
-        minimum.volts !== undefined && volts !== undefined && opens(volts) && volts < minimum.volts * share;
+        minimum.volts !== undefined && volts !== undefined && volts > NOTHING && volts < minimum.volts * share;
       if (!lowAmps && !lowVolts) continue;
       const found = lowAmps ? closed : open!;
       const silver = `contacts of ${context.design.components[contact.driver]?.name ?? contact.name} are silver and need ${show(minimum.amps, 'A')} at ${show(minimum.volts ?? 0, 'V')}`;
@@ -62,7 +63,7 @@ export const contactBelowMinimumLoad = defineRule<Data>({
           declared === undefined
             ? []
             : [{ origin: declared.amps.origin, message: `${contact.name} needs ${show(minimum.amps, 'A')} at least` }],
-        assumptions: declared === undefined ? [silver] : [],
+        assumptions: declared === undefined ? [silver] : assumptionOf(declared.amps),
         data: {
           contact,
           value: found.value,
@@ -73,12 +74,12 @@ export const contactBelowMinimumLoad = defineRule<Data>({
       };
     }
 
-    function bestOf(
-      of: typeof context,
-      contact: ComponentOf<'contact'>,
-      pick: (at: Instant) => ReturnType<Instant['moment']['amps']>,
-    ) {
-      return worstOf(of, contact.id, instantsOf(of.analysis, contact.id), pick, sizeOf);
+    /** The greatest of a figure over the moments at which the contact certainly is in a state. */
+    function bestOf(contact: ComponentOf<'contact'>, state: string, pick: (at: Instant) => Figure) {
+      const instants = instantsOf(context.analysis, contact.id).filter((at) =>
+        isOnly(at.moment.states(contact.id), state),
+      );
+      return worstOf(context, contact.id, instants, pick, sizeOf);
     }
   },
   word({ data }) {
@@ -99,7 +100,7 @@ export const contactBelowMinimumLoad = defineRule<Data>({
   ],
 });
 
-/** Amperes below which nothing flows that anybody meant. */
+/** Amperes, or volts, below which nothing is there that anybody meant. */
 const NOTHING = 1e-9;
 
 function sizeOf(value: Value): number {
@@ -107,7 +108,6 @@ function sizeOf(value: Value): number {
   return Math.min(Math.abs(value.least), Math.abs(value.most));
 }
 
-/** More than a closed contact drops. */
-function opens(volts: number): boolean {
-  return volts > 1e-3;
+function isOnly(states: readonly string[], word: string): boolean {
+  return states.length === 1 && states[0] === word;
 }

@@ -1,5 +1,6 @@
 import type { ComponentOf, Value } from '@couplet/engine';
 import { componentOf, ofKind } from '../circuit/circuits.ts';
+import { feedingOf } from '../circuit/feeding.ts';
 import { wiringOf } from '../circuit/wiring.ts';
 import { defineRule } from '../define.ts';
 import { capacityOf } from '../support/capacity.ts';
@@ -28,36 +29,47 @@ export const coreOverloaded = defineRule<Data>({
       settable: true,
     },
   ],
-  explains: [],
+  explains: ['feed-unfused'],
   *find(context) {
     const wiring = wiringOf(context.design);
-    for (const core of ofKind(context.design, 'core')) {
-      if (!wiring.isWired(core.a) || !wiring.isWired(core.b)) continue;
-      const worst = worstOf(
-        context,
-        core.id,
-        instantsOf(context.analysis, core.id),
-        (at) => at.moment.amps(core.id),
-        (value) => Math.max(Math.abs(value.least), Math.abs(value.most)),
-      );
-      if (worst === undefined || worst.score <= 0) continue;
-      const capacity = capacityOf(context, core);
-      if (capacity === undefined || worst.score <= capacity.amps * context.threshold('share').value) continue;
+    const feeding = feedingOf(context.design);
+    for (const cable of ofKind(context.design, 'cable')) {
+      let worst: (Data & { readonly assumptions: readonly string[] }) | undefined;
+      for (const id of cable.cores) {
+        const core = componentOf(context.design, id, 'core');
+        if (core === undefined || !wiring.isWired(core.a) || !wiring.isWired(core.b)) continue;
+        const found = worstOf(
+          context,
+          core.id,
+          instantsOf(context.analysis, core.id),
+          (at) => at.moment.amps(core.id),
+          (value) => Math.max(Math.abs(value.least), Math.abs(value.most)),
+        );
+        if (found === undefined || found.score <= 0) continue;
+        const capacity = capacityOf(context, core);
+        if (capacity === undefined || found.score <= capacity.amps * context.threshold('share').value) continue;
+        if (worst !== undefined && worst.size >= found.score) continue;
+        worst = {
+          core,
+          cable: cable.name,
+          amps: found.value,
+          size: found.score,
+          capacity: capacity.amps,
+          at: found.at,
+          assumptions: capacity.assumptions,
+        };
+      }
+      if (worst === undefined) continue;
+      const { core } = worst;
       yield {
         severity: 'error',
         origin: core.origin,
         subject: core.id,
-        alsoConcerns: [core.cable],
+        alsoConcerns: [cable.id],
+        alsoExplains: [...feeding.reachesPlus(wiring.node(core.a)), ...feeding.reachesMinus(wiring.node(core.a))],
         caseName: worst.at.of.name,
-        assumptions: capacity.assumptions,
-        data: {
-          core,
-          cable: componentOf(context.design, core.cable, 'cable')?.name ?? core.name,
-          amps: worst.value,
-          size: worst.score,
-          capacity: capacity.amps,
-          at: worst.at,
-        },
+        assumptions: worst.assumptions,
+        data: worst,
       };
     }
   },

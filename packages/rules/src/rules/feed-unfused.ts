@@ -4,14 +4,15 @@ import { type NodeId, wiringOf } from '../circuit/wiring.ts';
 import { defineRule } from '../define.ts';
 import type { RuleContext } from '../rule.ts';
 import { capacityOf } from '../support/capacity.ts';
-import { assumptionOf } from '../support/coil.ts';
 import { lacks } from '../support/instants.ts';
 import { whereWired } from '../support/place.ts';
 import { show } from '../support/words.ts';
 
 interface Data {
   readonly source: string;
-  readonly limit: number;
+  /** What the fuse, or else the limit of the supply, lets through. */
+  readonly amps: number;
+  readonly isFuse: boolean;
   readonly core: string;
   readonly capacity: number;
 }
@@ -32,55 +33,74 @@ export const feedUnfused = defineRule<Data>({
   explains: [],
   *find(context) {
     for (const source of ofKind(context.design, 'source')) {
-      const core = coreWithoutFuse(context, source);
-      if (core === undefined) continue;
-      if (source.limit === undefined) {
-        lacks(context, source.id, 'limit');
-        continue;
-      }
-      const capacity = capacityOf(context, core);
-      if (capacity === undefined) continue;
-      const limit = source.limit.usual;
-      if (limit <= capacity.amps * context.threshold('share').value) continue;
+      const worst = leastGuarded(source);
+      if (worst === undefined) continue;
+      const { core, capacity, amps, isFuse } = worst;
       yield {
         severity: 'warning',
         origin: whereWired(context.design, source.id, source.a),
         subject: source.id,
         alsoConcerns: [core.id, core.cable],
-        related: [
-          { origin: core.origin, message: `${core.name} carries ${show(capacity.amps, 'A')}` },
-          { origin: source.limit.origin, message: `${source.name} gives ${show(limit, 'A')}` },
-        ],
-        assumptions: [...assumptionOf(source.limit), ...capacity.assumptions],
-        data: { source: source.name, limit, core: core.name, capacity: capacity.amps },
+        related: [{ origin: core.origin, message: `${core.name} carries ${show(capacity.amps, 'A')}` }],
+        assumptions: capacity.assumptions,
+        data: { source: source.name, amps, isFuse, core: core.name, capacity: capacity.amps },
       };
+    }
+
+    /** The core that fuse and limit together guard worst, where neither is small enough. */
+    function leastGuarded(source: ComponentOf<'source'>) {
+      const share = context.threshold('share').value;
+      for (const { core, fuse } of waysOut(context, source)) {
+        if (source.limit === undefined && fuse === Number.POSITIVE_INFINITY) {
+          lacks(context, source.id, 'limit');
+          return undefined;
+        }
+        const capacity = capacityOf(context, core);
+        if (capacity === undefined) return undefined;
+        const limit = source.limit?.usual ?? Number.POSITIVE_INFINITY;
+        const amps = Math.min(limit, fuse);
+        if (amps > capacity.amps * share) return { core, capacity, amps, isFuse: fuse < limit };
+      }
+      return undefined;
     }
   },
   word({ data }) {
-    const { source, limit, core, capacity } = data;
+    const { source, amps, isFuse, core, capacity } = data;
+    const guard = isFuse
+      ? `behind a fuse of ${show(amps, 'A')}, where the core carries ${show(capacity, 'A')}`
+      : `without a fuse, and gives ${show(amps, 'A')} where the core carries ${show(capacity, 'A')}`;
     return (
-      `${source} leaves its place by ${core} without a fuse, and gives ${show(limit, 'A')} where the core carries ${show(capacity, 'A')}: ` +
-      `a short at the far end heats the whole cable. Put a fuse of at most ${show(capacity, 'A')} beside the supply.`
+      `${source} leaves its place by ${core} ${guard}: a short at the far end heats the whole cable. ` +
+      `Put a fuse of at most ${show(capacity, 'A')} beside the supply, or take a larger section.`
     );
   },
 });
 
-/** A core at the plus of a source that is reached without passing a fuse. */
-function coreWithoutFuse(context: RuleContext, source: ComponentOf<'source'>): ComponentOf<'core'> | undefined {
+interface Way {
+  readonly core: ComponentOf<'core'>;
+  /** The smallest fuse on the way, in amperes; Infinity without one. */
+  readonly fuse: number;
+}
+
+/** Cores by which the plus of a source leaves its place, each with the fuse that guards it. */
+function* waysOut(context: RuleContext, source: ComponentOf<'source'>): Generator<Way> {
   const wiring = wiringOf(context.design);
-  const seen = new Set<NodeId>([wiring.node(source.a)]);
-  const queue = [...seen];
-  for (let node = queue.pop(); node !== undefined; node = queue.pop()) {
+  const best = new Map<NodeId, number>();
+  const queue: (readonly [NodeId, number])[] = [[wiring.node(source.a), Number.POSITIVE_INFINITY]];
+  for (let at = queue.pop(); at !== undefined; at = queue.pop()) {
+    const [node, fuse] = at;
+    // A node is looked at again only where it is reached by a less guarded way.
+    if ((best.get(node) ?? -1) >= fuse) continue;
+    best.set(node, fuse);
     for (const part of wiring.partsAt(node)) {
       const core = componentOf(context.design, part.component, 'core');
-      if (core !== undefined) return core;
-      if (componentOf(context.design, part.component, 'arrester') === undefined) continue;
-      for (const next of [part.a, part.b]) {
-        if (seen.has(next)) continue;
-        seen.add(next);
-        queue.push(next);
+      if (core !== undefined) {
+        yield { core, fuse };
+        continue;
       }
+      if (part.sort !== 'copper') continue;
+      const rated = componentOf(context.design, part.component, 'fuse')?.rated?.usual;
+      for (const next of [part.a, part.b]) queue.push([next, Math.min(fuse, rated ?? Number.POSITIVE_INFINITY)]);
     }
   }
-  return undefined;
 }

@@ -1,6 +1,5 @@
 import type { Value } from '@couplet/engine';
 import { defineRule, levels } from '../define.ts';
-import { assumptionOf } from '../support/coil.ts';
 import type { Instant } from '../support/instants.ts';
 import { whereWired } from '../support/place.ts';
 import { corner, percent, show, when } from '../support/words.ts';
@@ -52,7 +51,6 @@ export const loadOvervoltage = defineRule<Data>({
           part.works === undefined
             ? []
             : [{ origin: part.works.origin, message: `${part.name} works up to ${show(works.most, 'V')}` }],
-        assumptions: assumptionOf(part.works),
         data: { part, volts: worst.value, works: works.most, at: worst.at, source: sourceBehind(context, part) },
       };
     }

@@ -2,7 +2,6 @@ import type { Moment, Value } from '@couplet/engine';
 import { defineRule, levels } from '../define.ts';
 import type { Cure } from '../rule.ts';
 import { type CableCure, cureByCable, sayCable } from '../support/cable.ts';
-import { assumptionOf } from '../support/coil.ts';
 import type { Instant } from '../support/instants.ts';
 import { whereWired } from '../support/place.ts';
 import { corner, percent, show, when } from '../support/words.ts';
@@ -63,7 +62,6 @@ export const loadUndervoltage = defineRule<Data>({
           part.works === undefined
             ? []
             : [{ origin: part.works.origin, message: `${part.name} works from ${show(works.least, 'V')}` }],
-        assumptions: assumptionOf(part.works),
         data: {
           part,
           volts: worst.value,

@@ -1,8 +1,9 @@
-import type { ComponentOf, Signal } from '@couplet/engine';
+import type { Analysis, CaseAnalysis, ComponentOf, Signal } from '@couplet/engine';
 import { componentOf } from '../circuit/circuits.ts';
 import { defineRule, levels } from '../define.ts';
 import { assumptionOf } from '../support/coil.ts';
 import { lacks } from '../support/instants.ts';
+import { whereWired } from '../support/place.ts';
 import { percent, show } from '../support/words.ts';
 
 interface Data {
@@ -42,6 +43,7 @@ export const signalTooShort = defineRule<Data>({
           componentOf(context.design, signal.component, 'input');
         // What lasts until the case ends was never meant to be short.
         if (reader === undefined || signal.shortest === Number.POSITIVE_INFINITY) continue;
+        if (beganBefore(context.analysis, one, signal)) continue;
         if (reader.responds === undefined) {
           lacks(context, reader.id, 'responds');
           continue;
@@ -57,7 +59,7 @@ export const signalTooShort = defineRule<Data>({
       if (!(ratio < limit)) continue;
       yield {
         severity: ratio < context.threshold('error').value ? 'error' : 'warning',
-        origin: data.signal.origin,
+        origin: data.signal.origin < 0 ? whereWired(context.design, data.reader.id, data.reader.a) : data.signal.origin,
         subject: data.reader.id,
         caseName: data.caseName,
         related: [
@@ -83,3 +85,14 @@ export const signalTooShort = defineRule<Data>({
     return `${stands}, ${percent(ratio)} of the ${show(responds, 's')} that the panel needs to see it. ${cure}`;
   },
 });
+
+/** Whether a signal stood already when a case took over from the one it follows: how long it stood is not this case's to say. */
+function beganBefore(analysis: Analysis, one: CaseAnalysis, signal: Signal): boolean {
+  const before = one.case?.after;
+  if (before === undefined || one.signals.find((each) => each.component === signal.component) !== signal) return false;
+  const followed = analysis.cases.find((each) => each.case === analysis.design.cases[before]);
+  const moment = followed?.moments.at(-1);
+  if (moment === undefined) return false;
+  const { usual } = moment.reading(signal.component);
+  return (usual ?? moment.states(signal.component)[0]) === signal.className;
+}

@@ -20,7 +20,7 @@ interface Data {
 export const terminatorNotAtFarEnd = defineRule<Data>({
   name: 'terminator-not-at-far-end',
   thresholds: [],
-  explains: [],
+  explains: ['terminator-in-hot-leg'],
   *find(context) {
     const rest = restOf(context.analysis);
     if (rest === undefined) return;

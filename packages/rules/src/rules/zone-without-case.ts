@@ -1,6 +1,5 @@
 import type { Zone } from '@couplet/engine';
 import { defineRule } from '../define.ts';
-import { restOf } from '../support/instants.ts';
 import { NORMAL, wiredZones } from '../support/loop.ts';
 import { whereWired } from '../support/place.ts';
 
@@ -15,12 +14,10 @@ export const zoneWithoutCase = defineRule<Data>({
   *find(context) {
     if (context.design.fragment) return;
     const asked = new Set<number>();
-    const rest = restOf(context.analysis);
     for (const one of context.design.cases) {
       for (const step of one.steps) {
         if (step.sort !== 'expect' || step.subject.sort !== 'component') continue;
-        const atRest = rest?.reading(step.subject.component).usual ?? NORMAL;
-        const isRest = step.predicate.sort === 'state' && step.predicate.word === atRest;
+        const isRest = step.predicate.sort === 'state' && step.predicate.word === NORMAL;
         if (!isRest && one.name !== 'rest') asked.add(step.subject.component);
       }
     }

@@ -30,6 +30,11 @@ export function isDriven(
 /** Outputs in the circuit of a part, all of which are off at the moment; empty where one is on or there is none. */
 export function idleOutputs(context: RuleContext, at: Instant, component: ComponentId): readonly ComponentId[] {
   const outputs = outputsOf(context.design, component);
-  const idle = outputs.every((output) => at.moment.states(output.id).every((state) => state === 'off'));
+  const idle = outputs.every((output) => isOnly(at.moment.states(output.id), 'off'));
   return idle ? outputs.map((output) => output.id) : [];
+}
+
+/** A part of which the state is not known is in none. */
+function isOnly(states: readonly string[], word: string): boolean {
+  return states.length === 1 && states[0] === word;
 }

@@ -1,0 +1,517 @@
+/** One mistake each in the healthy site, and all that may be said of it. */
+import type { RuleName } from '@couplet/rules';
+import type { Edit } from './support.ts';
+
+export interface Mistake {
+  readonly what: string;
+  readonly edits: readonly Edit[];
+  /** Every error and warning, in the order of the text. */
+  readonly finds: readonly string[];
+}
+
+const LOAD = 'load P1 = 6 W @ 12 V in pit { style: resistive  works: 10 V .. 15 V  inrush: 150% @ 10 ms }';
+const CABLE =
+  'cable W1 { cores: GN, YE  size: 0.22 mm2  core-ohms: 95 ohm/km  length: 140 m  from: hut  to: pit  route: indoor }';
+const LOOP = 'wire panel.Z4 -- W1.GN -- K1.11-14 -- RE -- W1.YE -- panel.ZC';
+const SHUNT = 'wire K1.11 -- RA -- K1.14';
+const COIL = 'wire ctl.V12 -- K1.A1-A2 -- ctl.Q1';
+const LAMP = 'wire ctl.V12 -- P1 -- ctl.Q2';
+const CTL = 'unit ctl : Controller in pit';
+const RELAY = 'relay K1 : Relay12 in pit';
+
+export const MISTAKES: Partial<Record<RuleName, readonly Mistake[]>> = {
+  'output-overloaded': [
+    {
+      what: 'a 15 W sounder on an output for a relay',
+      edits: [
+        [LOAD, 'load P1 = 15 W @ 12 V in pit { style: resistive  works: 10 V .. 15 V  inrush: 100% @ 10 ms }'],
+        [CTL, 'unit ctl : Controller in pit { Q2.rated: 100 mA  Q2.peak: 2 A  V12.limit: 3 A }'],
+      ],
+      finds: ['error output-overloaded ctl.Q2'],
+    },
+    {
+      what: 'a load between the derating and the rating',
+      edits: [[CTL, 'unit ctl : Controller in pit { Q2.rated: 650 mA  Q2.peak: 2 A }']],
+      finds: ['warning output-overloaded ctl.Q2'],
+    },
+  ],
+  'output-inrush-exceeded': [
+    {
+      what: 'a lamp with a cold filament on an output with a peak',
+      edits: [
+        [LOAD, 'load P1 = 6 W @ 12 V in pit { style: resistive  works: 10 V .. 15 V  inrush: 900% @ 50 ms }'],
+        [CTL, 'unit ctl : Controller in pit { Q2.peak: 3 A @ 50 ms }'],
+      ],
+      finds: ['error output-inrush-exceeded ctl.Q2'],
+    },
+    {
+      what: 'a load that does not say its inrush',
+      edits: [
+        [LOAD, 'load P1 = 6 W @ 12 V in pit { style: resistive  works: 10 V .. 15 V }'],
+        [CTL, 'unit ctl : Controller in pit { Q2.peak: 3 A @ 50 ms }'],
+      ],
+      finds: ['error output-inrush-exceeded ctl.Q2'],
+    },
+  ],
+  'output-voltage-exceeded': [
+    {
+      what: 'an output that withstands less than the supply',
+      edits: [[CTL, 'unit ctl : Controller in pit { Q2.withstands: 12 V }']],
+      finds: ['error output-voltage-exceeded ctl.Q2'],
+    },
+    {
+      what: 'a suppressor that adds its volts to those of the supply',
+      edits: [
+        [CTL, 'unit ctl : Controller in pit { Q1.withstands: 30 V }'],
+        [RELAY, 'relay K1 : Relay12 in pit { suppressor: zener 24 V }'],
+      ],
+      finds: ['error output-voltage-exceeded ctl.Q1'],
+    },
+    {
+      what: 'less than a fifth in hand',
+      edits: [[CTL, 'unit ctl : Controller in pit { Q2.withstands: 17 V }']],
+      finds: ['warning output-voltage-exceeded ctl.Q2'],
+    },
+  ],
+  'no-return-path': [
+    {
+      what: 'a beacon fed from the other system',
+      edits: [
+        [LAMP, 'wire aux.V -- P1 -- ctl.Q2'],
+        'unit aux in pit { rail V { volts: 12 V .. 13 V .. 14 V  limit: 1 A  return: M }  common M { earthed: no } }',
+        'wire aux.M -- X1',
+        'joint X1 in pit',
+      ],
+      finds: ['error no-return-path ctl.Q2'],
+    },
+  ],
+  'output-polarity-reversed': [
+    {
+      what: 'a sourcing output at the minus side of a load',
+      edits: [
+        [LAMP, 'wire ctl.V12 -- P1 -- ctl.Q3'],
+        ['turn ctl.Q2 on', 'turn ctl.Q3 on'],
+      ],
+      finds: ['error output-polarity-reversed ctl.Q3'],
+    },
+    {
+      what: 'a sinking output at the plus side of a load',
+      edits: [[LAMP, 'wire ctl.Q2 -- P1 -- ctl.GND']],
+      finds: ['error output-polarity-reversed ctl.Q2'],
+    },
+  ],
+  'leakage-holds-load': [
+    {
+      what: 'a small lamp on a leaking output',
+      edits: [
+        [LOAD, 'load P1 = 2 mA @ 12 V in pit { style: resistive  works: 10 V .. 15 V  inrush: 150% @ 10 ms }'],
+        [CTL, 'unit ctl : Controller in pit { Q2.leak: 400 uA }'],
+      ],
+      finds: ['error leakage-holds-load P1'],
+    },
+    {
+      what: 'more than half of the drop-out',
+      edits: [
+        [LOAD, 'load P1 = 2 mA @ 12 V in pit { style: resistive  works: 10 V .. 15 V  inrush: 150% @ 10 ms }'],
+        [CTL, 'unit ctl : Controller in pit { Q2.leak: 100 uA }'],
+      ],
+      finds: ['warning leakage-holds-load P1'],
+    },
+  ],
+  'reset-state-undeclared': [
+    {
+      what: 'an output that does not say how it starts',
+      edits: [
+        [
+          CTL,
+          'unit ctl : Controller in pit { output Q4 { style: sink  return: GND  rated: 1.2 A  drop: 0.3 V  leak: 80 uA  withstands: 36 V } }',
+        ],
+        [LAMP, 'wire ctl.V12 -- P1 -- ctl.Q4'],
+        ['turn ctl.Q2 on', 'turn ctl.Q4 on'],
+      ],
+      finds: ['warning reset-state-undeclared ctl.Q4'],
+    },
+  ],
+  'contact-unpowered-undeclared': [
+    {
+      what: 'a contact that does not say where it goes without supply',
+      edits: [
+        [
+          CTL,
+          'unit ctl : Controller in pit { contact AX { from: X1  to: X2  rest: closed  rating: 1 A @ 30 V  minimum-load: 10 uA @ 10 mV } }',
+        ],
+        [LOOP, 'wire panel.Z4 -- W1.GN -- K1.11-14 -- ctl.X1-X2 -- RE -- W1.YE -- panel.ZC'],
+      ],
+      finds: ['warning contact-unpowered-undeclared ctl.AX'],
+    },
+  ],
+  'load-undervoltage': [
+    {
+      what: 'a beacon that works from 12 V',
+      edits: [[LOAD, 'load P1 = 6 W @ 12 V in pit { style: resistive  works: 12 V .. 15 V  inrush: 150% @ 10 ms }']],
+      finds: ['error load-undervoltage P1'],
+    },
+    {
+      what: 'less than 3 % in hand',
+      edits: [[LOAD, 'load P1 = 6 W @ 12 V in pit { style: resistive  works: 10.9 V .. 15 V  inrush: 150% @ 10 ms }']],
+      finds: ['warning load-undervoltage P1'],
+    },
+  ],
+  'load-overvoltage': [
+    {
+      what: 'a beacon that works up to 14 V',
+      edits: [[LOAD, 'load P1 = 6 W @ 12 V in pit { style: resistive  works: 10 V .. 14 V  inrush: 150% @ 10 ms }']],
+      finds: ['error load-overvoltage P1'],
+    },
+    {
+      what: 'less than 3 % in hand',
+      edits: [[LOAD, 'load P1 = 6 W @ 12 V in pit { style: resistive  works: 10 V .. 14.4 V  inrush: 150% @ 10 ms }']],
+      finds: ['warning load-overvoltage P1'],
+    },
+  ],
+  'worst-mode-missing': [
+    {
+      what: 'a mode without a figure',
+      edits: [[CTL, 'unit ctl : Controller in pit { mode sending { } }']],
+      finds: ['warning worst-mode-missing ctl'],
+    },
+  ],
+  'load-polarity-reversed': [
+    {
+      what: 'a beacon met from its minus side',
+      edits: [
+        [LAMP, 'wire ctl.V12 -- P1.minus\nwire P1.plus -- S1.13-14 -- ctl.GND'],
+        'switch S1 in pit { contacts: make  rest: closed  contact-rating: 2 A @ 30 V  minimum-load: 1 mA @ 1 V }',
+      ],
+      finds: ['error load-polarity-reversed P1'],
+    },
+  ],
+  'coil-may-not-operate': [
+    {
+      what: 'a relay for 24 V on 12 V',
+      edits: [[RELAY, 'relay K1 : Relay12 in pit { coil: 24 V, 2k8 +-10%  range: 40% .. 125% }']],
+      finds: ['error coil-may-not-operate K1'],
+    },
+    {
+      what: 'a margin below a tenth',
+      edits: [[RELAY, 'relay K1 : Relay12 in pit { operates: 75% }']],
+      finds: ['warning coil-may-not-operate K1'],
+    },
+  ],
+  'relay-may-drop-out': [],
+  'coil-undervoltage': [
+    {
+      what: 'a range that begins above the least volts',
+      edits: [[RELAY, 'relay K1 : Relay12 in pit { range: 92% .. 125% }']],
+      finds: ['warning coil-undervoltage K1'],
+    },
+  ],
+  'coil-overvoltage': [
+    {
+      what: 'a relay without a declared range',
+      edits: [[RELAY, 'relay K1 : Relay12 in pit { range: 75% .. 110% }']],
+      finds: ['error coil-overvoltage K1'],
+    },
+  ],
+  'coil-may-not-release': [
+    {
+      what: 'an output that leaks as much as the coil holds with',
+      edits: [[CTL, 'unit ctl : Controller in pit { Q1.leak: 2.5 mA }']],
+      finds: ['error coil-may-not-release K1'],
+    },
+    {
+      what: 'half of it',
+      edits: [[CTL, 'unit ctl : Controller in pit { Q1.leak: 1 mA }']],
+      finds: ['warning coil-may-not-release K1'],
+    },
+  ],
+  'contact-overloaded': [
+    {
+      what: 'a contact for less than the beacon draws',
+      edits: [
+        [LAMP, 'wire ctl.V12 -- S1.13-14 -- P1 -- ctl.Q2'],
+        'switch S1 in pit { contacts: make  rest: closed  contact-rating: 400 mA @ 30 V  minimum-load: 1 mA @ 1 V }',
+      ],
+      finds: ['error contact-overloaded S1.13-14'],
+    },
+  ],
+  'contact-below-minimum-load': [
+    {
+      what: 'a silver contact in a loop',
+      edits: [[RELAY, 'relay K1 : Relay12 in pit { minimum-load: 10 mA @ 5 V }']],
+      finds: ['warning contact-below-minimum-load K1.11-14'],
+    },
+  ],
+  'mains-beside-elv': [
+    {
+      what: 'a mains pole beside a loop',
+      edits: [[RELAY, 'relay K1 : Relay12 in pit { contacts: changeover 2  "21-24".carries: 230 V ac }']],
+      finds: ['error mains-beside-elv K1.21-24'],
+    },
+  ],
+  'rest-inverted': [
+    {
+      what: 'the other contact',
+      edits: [
+        [LOOP, 'wire panel.Z4 -- W1.GN -- K1.11-12 -- RE -- W1.YE -- panel.ZC'],
+        [SHUNT, 'wire K1.11 -- RA -- K1.12'],
+      ],
+      finds: ['error rest-inverted panel.Z4'],
+    },
+  ],
+  'reading-outside-band': [
+    {
+      what: 'a resistor of wide tolerance near an edge',
+      edits: [['resistor RE = 2k2 +-1%', 'resistor RE = 3k3 +-20%']],
+      finds: ['error reading-outside-band panel.Z4'],
+    },
+    {
+      what: 'a reading less than a tenth from the edge',
+      edits: [['resistor RE = 2k2 +-1%', 'resistor RE = 3k3 +-10%']],
+      finds: ['warning reading-outside-band panel.Z4'],
+    },
+  ],
+  'bands-unsound': [
+    {
+      what: 'a gap between two bands',
+      edits: [
+        [
+          'unit panel : Panel in hut',
+          'unit panel : Panel in hut { scheme odd { short: below 1k1  normal: 1k1 .. 3k5  alarm: 3k9 .. 10k  open: above 10k } }\nprogram panel.Z4 scheme = odd',
+        ],
+      ],
+      finds: ['error bands-unsound panel.Z4'],
+    },
+  ],
+  'states-collide': [],
+  'loop-resistance-high': [
+    {
+      what: 'a long thin cable',
+      edits: [
+        [
+          CABLE,
+          'cable W1 { cores: GN, YE  size: 0.22 mm2  core-ohms: 95 ohm/km  length: 600 m  from: hut  to: pit  route: indoor }',
+        ],
+      ],
+      finds: ['warning loop-resistance-high panel.Z4'],
+    },
+  ],
+  'terminator-not-at-far-end': [
+    {
+      what: 'both resistors at the panel',
+      edits: [
+        [LOOP, 'wire panel.Z4 -- RE -- W1.GN -- K1.11-14 -- W1.YE -- panel.ZC'],
+        [SHUNT, 'wire W1.GN.hut -- RA -- panel.ZC'],
+      ],
+      finds: ['error terminator-not-at-far-end panel.Z4'],
+    },
+    {
+      what: 'a loop without an end resistor',
+      edits: [
+        [LOOP, 'wire panel.Z4 -- W1.GN -- K1.11-14 -- W1.YE -- panel.ZC'],
+        [SHUNT, 'program panel.Z4 scheme = plain'],
+        ['resistor RE = 2k2 +-1%\n', ''],
+        ['resistor RA = 4k7 +-1%\n', ''],
+      ],
+      finds: ['warning terminator-not-at-far-end panel.Z4'],
+    },
+  ],
+  'terminator-in-hot-leg': [],
+  'too-many-detectors': [],
+  'leakage-masks-alarm': [
+    {
+      what: 'a loop outdoors',
+      edits: [['place pit { ambient: -5 degC .. 40 degC }', 'place pit { ambient: -5 degC .. 40 degC  wet: yes }']],
+      finds: ['warning leakage-masks-alarm panel.Z4'],
+    },
+  ],
+  'signal-too-short': [
+    {
+      what: 'a pulse that the panel cannot see',
+      edits: [['turn ctl.Q1 off\n', 'turn ctl.Q1 off for 200 ms\n']],
+      finds: ['error signal-too-short panel.Z4'],
+    },
+    {
+      what: 'a pulse with less than twice the time',
+      edits: [['turn ctl.Q1 off\n', 'turn ctl.Q1 off for 600 ms\n']],
+      finds: ['warning signal-too-short panel.Z4'],
+    },
+  ],
+  'supply-overloaded': [
+    {
+      what: 'a rail that gives less than the beacon draws',
+      edits: [[CTL, 'unit ctl : Controller in pit { V12.limit: 500 mA }']],
+      finds: ['error supply-overloaded ctl.V12'],
+    },
+    {
+      what: 'a rail with less than a tenth in hand',
+      edits: [[CTL, 'unit ctl : Controller in pit { V12.limit: 640 mA }']],
+      finds: ['warning supply-overloaded ctl.V12'],
+    },
+  ],
+  'fuse-overloaded': [
+    {
+      what: 'a fuse that is too small',
+      edits: [[LAMP, 'wire ctl.V12 -- F1 -- P1 -- ctl.Q2'], 'fuse F1 = 500 mA in pit'],
+      finds: ['error fuse-overloaded F1'],
+    },
+    {
+      what: 'a fuse with little in hand',
+      edits: [[LAMP, 'wire ctl.V12 -- F1 -- P1 -- ctl.Q2'], 'fuse F1 = 630 mA in pit'],
+      finds: ['warning fuse-overloaded F1'],
+    },
+  ],
+  'core-overloaded': [
+    {
+      what: 'a cable that carries less than the beacon draws',
+      edits: [
+        [LAMP, 'wire ctl.V12 -- W2.RD -- P1 -- W2.BK -- ctl.Q2'],
+        [LOAD, 'load P1 = 6 W @ 12 V in shed { style: resistive  works: 10 V .. 15 V  inrush: 150% @ 10 ms }'],
+        'place shed { ambient: 0 degC .. 40 degC }',
+        'cable W2 { cores: RD, BK  size: 0.5 mm2  length: 5 m  from: pit  to: shed  route: indoor  capacity: 500 mA }',
+        [CTL, 'unit ctl : Controller in pit { V12.limit: 1 A }'],
+      ],
+      finds: ['error core-overloaded W2.RD'],
+    },
+  ],
+  'feed-unfused': [
+    {
+      what: 'a thin core on a strong rail',
+      edits: [
+        [LAMP, 'wire ctl.V12 -- W2.RD -- P1 -- W2.BK -- ctl.Q2'],
+        [LOAD, 'load P1 = 6 W @ 12 V in shed { style: resistive  works: 10 V .. 15 V  inrush: 150% @ 10 ms }'],
+        'place shed { ambient: 0 degC .. 40 degC }',
+        'cable W2 { cores: RD, BK  size: 0.22 mm2  length: 5 m  from: pit  to: shed  route: indoor }',
+      ],
+      finds: ['warning feed-unfused ctl.V12'],
+    },
+  ],
+  'undeclared-bond': [
+    {
+      what: 'two 0 V joined by a core',
+      edits: [[CABLE, CABLE.replace('GN, YE', 'GN, YE, BK')], 'wire ctl.GND -- W1.BK -- panel.ZC'],
+      finds: ['error undeclared-bond panel.ZC'],
+    },
+  ],
+  'earthing-undeclared': [
+    {
+      what: 'a supply that does not say',
+      edits: [
+        'supply G1 = 12 V, 1 A in pit',
+        'load P2 = 100 mA @ 12 V in pit { style: resistive  works: 10 V .. 15 V }',
+        'wire G1.plus -- P2 -- G1.minus',
+      ],
+      finds: ['warning earthing-undeclared G1'],
+    },
+  ],
+  'voltage-above-elv': [
+    {
+      what: 'a supply of 150 V',
+      edits: [
+        'supply G1 = 150 V, 1 A in pit { earthed: no }',
+        'load P2 = 100 mA @ 110 V in pit { style: resistive  works: 90 V .. 160 V }',
+        'wire G1.plus -- P2 -- G1.minus',
+      ],
+      finds: ['error voltage-above-elv G1'],
+    },
+  ],
+  'coil-unsuppressed': [
+    {
+      what: 'a relay without a diode',
+      edits: [[RELAY, 'relay K1 : Relay12 in pit { suppressor: none }']],
+      finds: ['warning coil-unsuppressed K1'],
+    },
+  ],
+  'suppressor-reversed': [
+    {
+      what: 'a coil fed from A2',
+      edits: [[COIL, 'wire ctl.V12 -- K1.A2-A1 -- ctl.Q1']],
+      finds: ['error suppressor-reversed K1'],
+    },
+    {
+      what: 'a loose diode the wrong way round',
+      edits: [[RELAY, 'relay K1 : Relay12 in pit { suppressor: none }'], 'diode D1 = 1 A', 'wire K1.A1 -- D1 -- K1.A2'],
+      finds: ['error suppressor-reversed K1'],
+    },
+  ],
+  'line-unprotected': [
+    {
+      what: 'a buried cable without an arrester',
+      edits: [
+        [CABLE, CABLE.replace('indoor', 'buried')],
+        ['resistor RE', 'program panel.Z4 responds = 400 ms\nresistor RE'],
+      ],
+      finds: ['warning line-unprotected W1', 'warning leakage-masks-alarm panel.Z4'],
+    },
+  ],
+  'terminal-overfilled': [
+    {
+      what: 'three conductors in one terminal',
+      edits: [
+        'load P2 = 10 mA @ 12 V in pit { style: resistive  works: 10 V .. 15 V }',
+        'wire ctl.V12 -- P2 -- ctl.GND',
+      ],
+      finds: ['warning terminal-overfilled ctl.V12'],
+    },
+  ],
+  'zone-without-case': [
+    {
+      what: 'a loop that no case changes',
+      edits: [
+        [CABLE, CABLE.replace('GN, YE', 'GN, YE, RD, BK')],
+        'resistor RX = 2k2 +-1%',
+        'wire panel.Z1 -- W1.RD -- RX -- W1.BK -- panel.ZC',
+      ],
+      finds: ['warning zone-without-case panel.Z1'],
+    },
+  ],
+  'value-not-preferred': [
+    {
+      what: 'a value that is not made',
+      edits: [['resistor RE = 2k2 +-1%', 'resistor RE = 2k23 +-1%']],
+      finds: ['warning value-not-preferred RE'],
+    },
+  ],
+  'places-joined-without-cable': [],
+  'changed-unasked': [
+    {
+      what: 'a case that does not name the zone it changes',
+      edits: [
+        [
+          'case supply-lost {\n  turn ctl off\n  expect panel.Z4 alarm within 1 s\n}',
+          'case supply-lost {\n  turn ctl off\n  expect P1 off\n}',
+        ],
+      ],
+      finds: ['warning changed-unasked panel.Z4'],
+    },
+  ],
+  'expectation-failed': [
+    {
+      what: 'an alarm that does not come',
+      edits: [['turn ctl.Q1 off\n', '']],
+      finds: ['error expectation-failed panel.Z4'],
+    },
+    {
+      what: 'more volts than there are',
+      edits: [['expect P1 >= 10.5 V', 'expect P1 >= 12 V']],
+      finds: ['error expectation-failed P1'],
+    },
+  ],
+  'reading-disagrees': [
+    {
+      what: 'a reading that is not what was computed',
+      edits: ['measured 2026-10-02 with "meter 7" at 12 degC {\n  rest: volts panel.Z4 to panel.ZC = 1.95 V\n}'],
+      finds: ['error reading-disagrees panel.Z4'],
+    },
+  ],
+  'safety-function-interposed': [
+    {
+      what: 'a stop of a machine in the loop',
+      edits: [
+        [LOOP, 'wire panel.Z4 -- W1.GN -- K1.11-14 -- S1.11-12 -- RE -- W1.YE -- panel.ZC'],
+        'switch S1 in pit { contacts: break  role: safety-function  contact-rating: 2 A @ 30 V  minimum-load: 10 uA @ 10 mV }',
+      ],
+      finds: ['error safety-function-interposed S1'],
+    },
+  ],
+};

@@ -229,9 +229,9 @@ describe('what a chain must not', () => {
     [
       'name a terminal that is not there',
       'wire X1 -- K1.31',
-      ["unknown-name 1:12 'K1.31' leads nowhere: nothing there is called '31'."],
+      ["name-unknown 1:12 'K1.31' leads nowhere: nothing there is called '31'."],
     ],
-    ['name what is not there', 'wire X1 -- K9.11', ["unknown-name 1:12 There is no 'K9' on this site."]],
+    ['name what is not there', 'wire X1 -- K9.11', ["name-unknown 1:12 There is no 'K9' on this site."]],
     [
       'name a switch both alone and by a terminal',
       'wire X1 -- S1 -- X2.1\nwire S1.12 -- X2.2',

@@ -1,19 +1,10 @@
-import { readFileSync } from 'node:fs';
-import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
 import { tidewater } from '../../support/tidewater.ts';
 import { said } from './design.ts';
+import { example } from './examples.ts';
 import { findingsOf, joinsOf, lowerText, partOf, placeOf } from './site.ts';
 
-const examples = join(import.meta.dirname, '..', '..', '..', 'examples');
-const read = (name: string) => readFileSync(join(examples, name), 'utf8');
-
-const files = Object.fromEntries(
-  ['tidewater-mill/site', 'types/pit-controller', 'types/panel-eight-zones', 'types/signal-relay'].map((name) => [
-    `${name}.couplet`,
-    read(`${name}.couplet`),
-  ]),
-);
+const files = example('tidewater-mill');
 const lowered = lowerText(files);
 const { design } = lowered;
 

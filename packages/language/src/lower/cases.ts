@@ -21,13 +21,14 @@ import type {
   Value,
 } from '../generated/ast.ts';
 import { isExpect, isTurn } from '../generated/ast.ts';
+import { either } from '../values/words.ts';
 import { reportUnknown } from './elements.ts';
 import type { NamedValues } from './read.ts';
 import { type Amount, readValue } from './read.ts';
 import { componentOf, resolve, terminalOf } from './resolve.ts';
 import type { Named, Scope } from './scope.ts';
 import type { Mutable, Site } from './site.ts';
-import { expectsOf, faultsOf, turnsOf, WITH_OTHER } from './states.ts';
+import { expectsOf, faultsOf, namesOther, turnsOf } from './states.ts';
 
 export class Cases {
   private readonly site: Site;
@@ -115,20 +116,20 @@ export class Cases {
   private checkTurn(node: TurnNode, part: Component, state: string, other: ComponentId | undefined): boolean {
     const faults = faultsOf(part);
     if (faults.includes(state)) {
-      const word = WITH_OTHER[state];
+      const word = namesOther(state);
       if (word === undefined || other !== undefined || node.state.other !== undefined) return true;
       const message = `'${state}' needs the other part: 'turn ${part.name} ${state} ${word} …'.`;
-      this.site.report('state-unknown', node.state, message);
+      this.site.report('state-wrong', node.state, message);
       return false;
     }
     const states = turnsOf(part);
-    if (states?.includes(state) === true) return true;
-    const choices = [...(states ?? []), ...faults];
+    if (states.includes(state)) return true;
+    const choices = [...states, ...faults];
     const message =
       choices.length === 0
         ? `${part.name} cannot be turned.`
-        : `${part.name} cannot be turned '${state}': ${listed(choices)}.`;
-    this.site.report('state-unknown', choices.length === 0 ? node.target : node.state, message);
+        : `${part.name} cannot be turned '${state}': write ${either(choices)}.`;
+    this.site.report('state-wrong', choices.length === 0 ? node.target : node.state, message);
     return false;
   }
 
@@ -191,13 +192,13 @@ export class Cases {
     const part = this.site.components[subject.component] as Component;
     const states = expectsOf(part);
     // Which classes a zone has, its scheme says; where that is missing nothing can be checked.
-    if (part.kind === 'zone' && states === undefined) return { sort: 'state', word };
-    if (states?.includes(word) === true) return { sort: 'state', word };
+    if (part.kind === 'zone' && part.scheme === undefined) return { sort: 'state', word };
+    if (states.includes(word)) return { sort: 'state', word };
     const message =
-      states === undefined
+      states.length === 0
         ? `No state can be expected of ${part.name}; expect a figure: 'expect ${part.name} >= …'.`
-        : `${part.name} is never '${word}': ${listed(states)}.`;
-    this.site.report('state-unknown', node.state ?? node, message);
+        : `${part.name} is never '${word}': write ${either(states)}.`;
+    this.site.report('state-wrong', node.state ?? node, message);
     return undefined;
   }
 
@@ -256,10 +257,4 @@ function outermost(scope: Scope): Scope {
   let top = scope;
   while (top.parent !== undefined) top = top.parent;
   return top;
-}
-
-/** 'write on, off or pulsing'. */
-function listed(words: readonly string[]): string {
-  if (words.length === 1) return `write ${words[0]}`;
-  return `write ${words.slice(0, -1).join(', ')} or ${words.at(-1)}`;
 }

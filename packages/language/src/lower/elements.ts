@@ -79,11 +79,11 @@ export function reportUnknown(site: Site, node: Reference | undefined, scope: Sc
   const head = scope.find(node.head.$refText);
   const name = referenceText(node);
   if (steps === 0 || head === undefined) {
-    site.report('unknown-name', node, `There is no '${node.head.$refText}' on this site.`);
+    site.report('name-unknown', node, `There is no '${node.head.$refText}' on this site.`);
     return;
   }
   const last = node.steps.at(-1)?.parts.map((part) => part.$refText);
-  site.report('unknown-name', node, `'${name}' leads nowhere: nothing there is called '${last?.join('-')}'.`);
+  site.report('name-unknown', node, `'${name}' leads nowhere: nothing there is called '${last?.join('-')}'.`);
 }
 
 function hasLinkError(node: Reference): boolean {

@@ -1,73 +1,66 @@
-/** Which words a part can be turned to and expected in. */
+/** Which words a part of the design can be turned to and expected in, by the language's table of states. */
 import type { Component } from '@couplet/engine';
+import { FAULTS, faultRow, type StateOwner, stateRow } from '../properties/states.ts';
 
-/** Faults by the kind of part that has them: language.md, 'Fault words'. */
-const FAULTS: Readonly<Partial<Record<Component['kind'], readonly string[]>>> = {
-  core: ['cut', 'earthed', 'shorted', 'swapped'],
-  resistor: ['missing', 'linked', 'swapped', 'at-other-end', 'a-decade-low', 'a-decade-high'],
-  diode: ['missing', 'linked', 'reversed'],
-  load: ['missing', 'linked', 'reversed'],
-  capacitor: ['missing', 'linked', 'reversed'],
-  contact: ['welded', 'never-closes'],
-  actuator: ['welded', 'never-closes'],
-  switch: ['welded', 'never-closes'],
-  relay: ['welded', 'never-closes', 'coil-open', 'coil-shorted', 'reversed'],
-  output: ['stuck-on', 'stuck-off'],
-  source: ['lost'],
-  feed: ['lost'],
-  unit: ['lost'],
-  fuse: ['blown'],
-};
-
-/** Faults that name another part. */
-export const WITH_OTHER: Readonly<Record<string, string>> = { shorted: 'to', swapped: 'with' };
-
-export function faultsOf(part: Component): readonly string[] {
-  return FAULTS[part.kind] ?? [];
-}
-
-/** States that a part can be turned to, faults apart; undefined where it cannot be turned at all. */
-export function turnsOf(part: Component): readonly string[] | undefined {
+/** What a part is in the table of states; undefined where it has none. */
+function ownerOf(part: Component): StateOwner | undefined {
   switch (part.kind) {
-    case 'output':
-      return ['on', 'off', 'pulsing'];
     case 'actuator':
-      return part.form === 'simple' ? ['open', 'closed'] : ['operated', 'released'];
+      return part.form === 'simple' ? 'contact' : 'changeover contact';
     case 'switch':
-      return part.simple ? ['open', 'closed'] : ['operated', 'released'];
-    case 'unit':
-      return ['on', 'off', ...part.modes.map((mode) => mode.name)];
-    case 'load':
-      return part.modes.length === 0 ? undefined : part.modes.map((mode) => mode.name);
-    case 'source':
-    case 'feed':
-      return ['on', 'off'];
-    case 'fuse':
-      return ['blown'];
-    default:
-      return undefined;
-  }
-}
-
-/** States that a part can be expected in; undefined where only figures can be expected of it. */
-export function expectsOf(part: Component): readonly string[] | undefined {
-  switch (part.kind) {
-    case 'output':
-    case 'load':
-      return ['on', 'off'];
-    case 'actuator':
-      return part.form === 'simple' ? ['open', 'closed'] : ['operated', 'released'];
-    case 'switch':
-      return part.simple ? ['open', 'closed'] : ['operated', 'released'];
+      return part.simple ? 'switch with one contact' : 'switch';
     case 'relay':
-      return part.latching === undefined ? ['operated', 'released'] : ['set', 'reset', 'operated', 'released'];
+      return part.latching === undefined ? 'relay' : 'latching relay';
+    case 'contact':
+      return 'pole';
+    case 'feed':
+      return 'source';
+    case 'output':
+    case 'unit':
+    case 'source':
+    case 'fuse':
+    case 'load':
     case 'zone':
-      return part.scheme === undefined
-        ? undefined
-        : [...new Set(part.scheme.bands.flatMap((band) => [...band.classes, band.classes.join('+')])), 'any'];
     case 'input':
-      return ['on', 'off', 'undecided'];
-    default:
+    case 'core':
+      return part.kind;
+    case 'resistor':
+    case 'capacitor':
+    case 'diode':
+    case 'arrester':
+      return 'part';
+    case 'common':
+    case 'terminal':
+    case 'joint':
+    case 'cable':
       return undefined;
   }
+}
+
+/** Faults that a part can have. */
+export function faultsOf(part: Component): readonly string[] {
+  const owner = ownerOf(part);
+  return owner === undefined ? [] : FAULTS.filter((row) => row.on.includes(owner)).map((row) => row.word);
+}
+
+/** The word before the other part that a fault names: 'shorted to', 'swapped with'. */
+export function namesOther(fault: string): 'to' | 'with' | undefined {
+  return faultRow(fault)?.names;
+}
+
+/** States that a part can be turned to, faults apart. */
+export function turnsOf(part: Component): readonly string[] {
+  const owner = ownerOf(part);
+  if (owner === undefined) return [];
+  const modes = part.kind === 'unit' || part.kind === 'load' ? part.modes.map((mode) => mode.name) : [];
+  return [...stateRow(owner).turn, ...modes];
+}
+
+/** States that a part can be expected in; those of a zone are the classes of the scheme that it is programmed to. */
+export function expectsOf(part: Component): readonly string[] {
+  const owner = ownerOf(part);
+  if (owner === undefined) return [];
+  const bands = part.kind === 'zone' ? (part.scheme?.bands ?? []) : [];
+  const classes = bands.flatMap((band) => [...band.classes, band.classes.join('+')]);
+  return [...new Set([...classes, ...stateRow(owner).expect])];
 }

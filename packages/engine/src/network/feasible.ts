@@ -75,7 +75,7 @@ function impossibleLoop(c: Compiled, island: Island): number[] | undefined {
   do {
     const e = via.get(at)!;
     // Plain joins lie on the loop but hold nothing of their own.
-    if (c.kind[e.law] === CURVE || c.linear.v0[e.law] !== 0) laws.add(e.law);
+    if (c.network.laws[e.law]!.sort !== 'ohms') laws.add(e.law);
     at = e.from;
   } while (at !== last);
   return [...laws].sort((x, y) => x - y);

@@ -120,13 +120,13 @@ function step(c: Compiled, k: number, direction: 1 | -1): boolean {
 
 /** A loop of held volts that do not add up drives current without end: the first curve that can give way does. */
 function yieldLoop(c: Compiled, failure: LinearFailure & { sort: 'loop' }): Settled | undefined {
-  const { linear, kind } = c;
   const { law, excess } = failure;
   const loop = [{ law, direction: excess > 0 ? 1 : -1 }, ...pathBack(c, law, excess > 0)];
   for (const { law: k, direction } of loop) {
-    if (kind[k] === CURVE && step(c, k, direction as 1 | -1)) return undefined;
+    if (c.kind[k] === CURVE && step(c, k, direction as 1 | -1)) return undefined;
   }
-  const holding = loop.map((s) => s.law).filter((k) => kind[k] === CURVE || linear.v0[k] !== 0);
+  // Plain joins lie on the loop but hold nothing of their own.
+  const holding = loop.map((s) => s.law).filter((k) => c.network.laws[k]!.sort !== 'ohms');
   return { sort: 'contradictory', laws: holding.sort((x, y) => x - y) };
 }
 
@@ -182,5 +182,5 @@ function yieldCut(c: Compiled, island: Island, failure: LinearFailure & { sort: 
   if (flipped) return undefined;
   // A curve that cannot give way on this side may still be relieved by what lies behind it.
   if (around.some((k) => kind[k] === CURVE)) return { sort: 'undecided' };
-  return { sort: 'contradictory', laws: around.filter((k) => linear.i0[k] !== 0) };
+  return { sort: 'contradictory', laws: around };
 }

@@ -23,6 +23,9 @@ const host = installHost(root);
 const scratch = mkdtempSync(join(tmpdir(), 'couplet-editor-'));
 const folder = join(scratch, 'site');
 cpSync(join(here, 'site'), folder, { recursive: true });
+for (const part of ['types', 'tidewater-mill']) {
+  cpSync(join(root, 'examples', part), join(folder, 'examples', part), { recursive: true });
+}
 
 let passed = 0;
 let failed = 0;

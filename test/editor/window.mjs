@@ -1,5 +1,6 @@
 /** One window of the editor in a browser, and what a person does in it. */
 import { execFileSync } from 'node:child_process';
+import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { chromium } from 'playwright-core';
 
@@ -23,13 +24,14 @@ export async function openWindow({ address, folder, file, pictures }) {
   const payload = [['openFile', `vscode-remote://${address}${join(folder, file)}`]];
   await page.goto(`http://${address}/?folder=${folder}&payload=${encodeURIComponent(JSON.stringify(payload))}`);
   await page.locator('.monaco-editor .view-line').first().waitFor({ timeout: 60_000 });
-  return new Window(browser, page, pictures);
+  return new Window(browser, page, join(folder, file), pictures);
 }
 
 class Window {
-  constructor(browser, page, pictures) {
+  constructor(browser, page, path, pictures) {
     this.browser = browser;
     this.page = page;
+    this.path = path;
     this.pictures = pictures;
   }
 
@@ -48,6 +50,20 @@ class Window {
     await this.page.locator('.quick-input-widget').waitFor({ state: 'hidden' });
   }
 
+  /** Where the first `text` of the opened file stands, so many characters into it; from one, as the editor counts. */
+  async find(text, into) {
+    const file = readFileSync(this.path, 'utf8');
+    const at = file.indexOf(text);
+    if (at < 0) throw new Error(`${this.path} has no ${text}`);
+    const lines = file.slice(0, at + into).split('\n');
+    return { line: lines.length, column: lines.at(-1).length + 1 };
+  }
+
+  async deleteToLineEnd() {
+    await this.page.keyboard.press('Shift+End');
+    await this.page.keyboard.press('Delete');
+  }
+
   async type(text) {
     await this.page.keyboard.type(text);
   }
@@ -61,9 +77,14 @@ class Window {
     await this.page.locator('.quick-input-widget .monaco-list-row', { hasText: title }).first().click();
   }
 
-  /** What the problems view lists, one text a row, once `enough` of a row's text is there. */
-  async problems(enough) {
+  /**
+   * What the problems view lists when only what holds `wanted` (a code, a file's name) is shown: one text a row, once
+   * one of them holds `enough`.
+   */
+  async problems(wanted, enough = wanted) {
     await this.run('Problems: Focus on Problems View');
+    const filter = this.page.locator('.markers-panel-action-filter-container input, .viewpane-filter input').first();
+    await filter.fill(wanted);
     const rows = this.page.locator('.markers-panel .monaco-list-row');
     await rows.filter({ hasText: enough }).first().waitFor({ timeout: 30_000 });
     return rows.allInnerTexts();
@@ -71,8 +92,12 @@ class Window {
 
   /** The texts under squiggles of a severity ('error', 'warning', 'info'): what the reader sees marked. */
   async marked(severity) {
-    const marks = this.page.locator(`.monaco-editor .squiggly-${severity}`);
-    await marks.first().waitFor({ timeout: 30_000 });
+    await this.page.locator(`.monaco-editor .squiggly-${severity}`).first().waitFor({ timeout: 30_000 });
+    return this.marks(severity);
+  }
+
+  /** The same without waiting for any. */
+  marks(severity) {
     return this.page.evaluate((selector) => {
       const textUnder = (mark) => {
         const box = mark.getBoundingClientRect();
@@ -97,13 +122,13 @@ class Window {
     }, `.monaco-editor .squiggly-${severity}`);
   }
 
-  /** The hover at the cursor. */
+  /** What shows when the mouse rests on the cursor's place. */
   async hover() {
-    await this.page.keyboard.press('Control+k');
-    await this.page.keyboard.press('Control+i');
-    const hover = this.page.locator('.monaco-resizable-hover, .monaco-editor .monaco-hover').filter({ visible: true });
+    const box = await this.page.locator('.monaco-editor .cursors-layer .cursor').first().boundingBox();
+    await this.page.mouse.move(box.x + 2, box.y + box.height / 2, { steps: 4 });
+    const hover = this.page.locator('.monaco-hover .hover-contents').filter({ visible: true });
     await hover.first().waitFor({ timeout: 15_000 });
-    return (await hover.allInnerTexts())[0];
+    return (await hover.allInnerTexts()).join('\n');
   }
 
   /** Labels of the completion list at the cursor, as far as it shows them, from the top. */

@@ -40,6 +40,7 @@ class Desk {
   constructor(check: Sites['check']) {
     const sites: Sites = {
       sitesOf: () => [],
+      unloaded: () => [],
       check: (files, pause) => {
         this.asked.push(files);
         return check(files, pause);

@@ -1,5 +1,8 @@
 /** The server over standard input and output, from source and as the bundle that the extension ships. */
 
+import { readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { pathToFileURL } from 'node:url';
 import { afterEach, beforeEach, describe, expect, test } from 'vitest';
 import {
   CancellationTokenSource,
@@ -7,10 +10,15 @@ import {
   DocumentSymbolRequest,
   HoverRequest,
   LSPErrorCodes,
+  type PublishDiagnosticsParams,
 } from 'vscode-languageserver/node';
-import { BUNDLE, Client, SOURCE } from './client.ts';
+import { BUNDLE, Client, root, SOURCE } from './client.ts';
 
 const uri = 'file:///site/mill.couplet';
+
+function has(params: PublishDiagnosticsParams, code: string): boolean {
+  return params.diagnostics.some((each) => each.code === code);
+}
 
 describe.each([
   ['source', SOURCE],
@@ -62,6 +70,42 @@ describe.each([
     });
     const items = Array.isArray(answer) ? answer : (answer?.items ?? []);
     expect(items.map(({ label }) => label)).toContain('relay');
+  });
+
+  test('the worked example: findings, the computed current on hover, resistor values in their order', async () => {
+    const folder = pathToFileURL(join(root, 'examples')).href;
+    const there = await Client.start(entry, folder);
+    try {
+      const site = `${folder}/tidewater-mill/site.couplet`;
+      const textDocument = { uri: site };
+      const text = readFileSync(join(root, 'examples/tidewater-mill/site.couplet'), 'utf8');
+      const overloaded = text.replace('load P1 = 6 W', 'load P1 = 60 W');
+      await there.open(site, overloaded);
+      const { diagnostics } = await there.diagnostics(site, (params) => has(params, 'output-overloaded'));
+      const finding = diagnostics.find(({ code }) => code === 'output-overloaded');
+      expect(finding?.message).toMatch(/level\.Q2 .*\d A/);
+      expect(finding?.relatedInformation?.length).toBeGreaterThan(0);
+      const line = overloaded.split('\n').findIndex((each) => each.startsWith('wire level.V12 -- P1'));
+      const hover = await there.connection.sendRequest(HoverRequest.type, {
+        textDocument,
+        position: { line, character: overloaded.split('\n')[line]!.indexOf('P1') + 1 },
+      });
+      expect((hover?.contents as { value: string }).value).toContain('5.21 A');
+
+      const halfTyped = text.replace('2k2 +-1%', '');
+      await there.change(site, halfTyped, 2);
+      await there.diagnostics(site, (params) => params.version === 2 && !has(params, 'output-overloaded'));
+      const row = halfTyped.split('\n').findIndex((each) => each.startsWith('resistor RE'));
+      const list = await there.connection.sendRequest(CompletionRequest.type, {
+        textDocument,
+        position: { line: row, character: halfTyped.split('\n')[row]!.length },
+      });
+      const items = Array.isArray(list) ? list : (list?.items ?? []);
+      expect(['2k0', '2k2']).toContain(items[0]?.label);
+      expect(there.errors).toEqual([]);
+    } finally {
+      await there.stop();
+    }
   });
 
   test('a cancelled hover is answered as cancelled, and the next one is answered', async () => {

@@ -2,6 +2,7 @@
 import { NodeFileSystem } from 'langium/node';
 import { createConnection, ProposedFeatures } from 'vscode-languageserver/node';
 import { startServer } from './server.ts';
+import { CheckedSites } from './sites/checked-sites.ts';
 
 declare const COUPLET_VERSION: string | undefined;
 
@@ -13,6 +14,7 @@ console.error = (...words: unknown[]) => connection.console.error(words.map(desc
 startServer({
   connection,
   ...NodeFileSystem,
+  makeSites: (services) => new CheckedSites(services),
   version: typeof COUPLET_VERSION === 'string' ? COUPLET_VERSION : 'source',
 });
 

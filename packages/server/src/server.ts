@@ -24,10 +24,10 @@ import {
   type DefaultSharedModuleContext,
   type LangiumSharedServices,
 } from 'langium/lsp';
-import type { Connection } from 'vscode-languageserver';
+import type { CancellationToken, Connection } from 'vscode-languageserver';
 import { Publisher } from './diagnostics/publisher.ts';
 import { createServerServices, type ServerServices } from './services.ts';
-import type { Sites } from './sites.ts';
+import type { Sites } from './sites/seam.ts';
 import { UpdateHandler } from './update-handler.ts';
 
 /** Langium's own list but for its diagnostics: those leave through the publisher only. */
@@ -70,7 +70,9 @@ export function startServer({ connection, fileSystemProvider, makeSites, version
   services.sites.current = makeSites?.(services);
   const publisher = new Publisher(shared, connection, services.sites.current);
   const updates = shared.lsp.DocumentUpdateHandler;
-  if (updates instanceof UpdateHandler) updates.afterUpdate = (token) => publisher.checkSites(token);
+  if (updates instanceof UpdateHandler) {
+    updates.afterUpdate = (token) => settle(shared, publisher, services.sites.current, token);
+  }
 
   for (const addHandler of HANDLERS) addHandler(connection, shared);
   connection.onInitialize(async (params) => ({
@@ -81,4 +83,21 @@ export function startServer({ connection, fileSystemProvider, makeSites, version
   shared.workspace.TextDocuments.listen(connection);
   connection.listen();
   return services;
+}
+
+/** Checks the sites; files that they use and that are not loaded yet are loaded, until nothing new turns up. */
+async function settle(
+  shared: LangiumSharedServices,
+  publisher: Publisher,
+  sites: Sites | undefined,
+  token: CancellationToken,
+): Promise<void> {
+  const tried = new Set<string>();
+  for (;;) {
+    await publisher.checkSites(token);
+    const fresh = (sites?.unloaded() ?? []).filter((uri) => !tried.has(uri.toString()));
+    if (fresh.length === 0) return;
+    for (const uri of fresh) tried.add(uri.toString());
+    await shared.workspace.DocumentBuilder.update(fresh, [], token);
+  }
 }

@@ -21,7 +21,7 @@ import { CoupletHover } from './features/hover.ts';
 import { Outline } from './features/outline.ts';
 import { CoupletRename } from './features/rename.ts';
 import { FreshDocumentBuilder } from './fresh-builder.ts';
-import type { Sites } from './sites.ts';
+import type { Sites } from './sites/seam.ts';
 import { FOLDERS, UpdateHandler } from './update-handler.ts';
 import { WorkspaceLoader } from './workspace.ts';
 

@@ -25,7 +25,7 @@ import {
   type Range,
 } from 'vscode-languageserver';
 import { demandsOn, withProbe } from '../figures/asked-ohms.ts';
-import type { CheckedSite, Sites } from '../sites.ts';
+import type { CheckedSite, Sites } from '../sites/seam.ts';
 import { type Draft, keyword, property, toItems, word } from './items.ts';
 import { NamesAt, sortOfNode } from './names.ts';
 import { resistorValues } from './resistor-values.ts';

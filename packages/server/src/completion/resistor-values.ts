@@ -14,7 +14,7 @@ export interface ResistorValue {
   readonly ohms: number;
   /** As it is written in a site file: `2k2`. */
   readonly text: string;
-  /** Why it stands where it stands. */
+  /** Why it stands where it stands. A margin is the way from a band's edge to its middle, 100 % being the middle. */
   readonly because: string;
   /** What the zones would read with it, one line each; empty where none asks. */
   readonly readings: readonly string[];
@@ -36,8 +36,9 @@ export function resistorValues(demands: readonly Demand[], onSite: readonly numb
   const list = (ohms: number, because: string) => {
     if (!listed.has(ohms)) listed.set(ohms, { ohms, text: textOf(ohms), because, readings: readingsOf(ohms, demands) });
   };
+  const zones = [...new Set(demands.map(({ zone }) => zone.name))].join(', ');
   for (const { ohms, score } of bestFor(demands)) {
-    list(ohms, `${seriesOf(ohms)}, ${formatFigure(score, 'ratio')} of the way from the nearest edge to the middle`);
+    list(ohms, `${seriesOf(ohms)}, margin ${formatFigure(score, 'ratio', { digits: 2 })} in ${zones}`);
   }
   for (const [ohms, times] of mostUsed(onSite)) list(ohms, `on this site already${times > 1 ? ` ${times} times` : ''}`);
   for (const name of SERIES_ORDER) {

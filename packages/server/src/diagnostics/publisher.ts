@@ -8,7 +8,7 @@ import type { ProjectFinding } from '@couplet/project';
 import { DocumentState, interruptAndCheck, isOperationCancelled, type LangiumDocument, URI } from 'langium';
 import type { LangiumSharedServices } from 'langium/lsp';
 import type { CancellationToken, Connection, Diagnostic } from 'vscode-languageserver';
-import type { ChangedFiles, Sites } from '../sites.ts';
+import type { ChangedFiles, Sites } from '../sites/seam.ts';
 import { fromDocument, fromFinding } from './convert.ts';
 import { type Span, shifter } from './shift.ts';
 

@@ -1,6 +1,7 @@
 /** Hover: figures of parts, meanings of properties, rules and words, and what a resistor's value looks like. */
 import { type Component, isQuantityError, parseQuantity } from '@couplet/engine';
 import {
+  isBond,
   isComponent,
   isComponentName,
   isKind,
@@ -14,10 +15,12 @@ import {
   isReference,
   isStep,
   isTypeDeclaration,
+  isWire,
   type PropertyRow,
   placeOfProperty,
   placeOfValue,
   type Quantity,
+  type Reference,
   referenceText,
 } from '@couplet/language';
 import { CATALOGUE, isRuleName } from '@couplet/rules';
@@ -25,10 +28,14 @@ import { type AstNode, type CstNode, CstUtils, type LangiumDocument } from 'lang
 import type { HoverProvider } from 'langium/lsp';
 import type { Hover, HoverParams } from 'vscode-languageserver';
 import { KIND_SAYS, MEMBER_SAYS, STATEMENT_SAYS } from '../completion/words.ts';
+import { chainHover } from '../figures/chain-text.ts';
 import { partHover } from '../figures/hover-text.ts';
 import { plain } from '../figures/words.ts';
-import type { CheckedSite, Sites } from '../sites.ts';
+import type { CheckedSite, Sites } from '../sites/seam.ts';
 import { resistorWords } from './resistor-words.ts';
+
+/** Where a chain itself is meant and not one of its parts. */
+const CHAIN_SIGNS: ReadonlySet<string> = new Set(['wire', 'bond', '--']);
 
 /** Parts of one name in several sites, or several parts of one declaration, that a hover tells of. */
 const MOST_PARTS = 3;
@@ -55,10 +62,28 @@ export class CoupletHover implements HoverProvider {
     if (isQuantity(node)) return quantityText(node);
     if (isProperty(node) && leaf.text === node.name) return rowText(placeOfProperty(node).row);
     if (isProgram(node) && leaf.text === node.property) return undefined;
+    if ((isWire(node) || isBond(node)) && CHAIN_SIGNS.has(leaf.text)) {
+      return this.chainText(node.elements, uri) ?? wordText(leaf.text);
+    }
     const found = this.partsUnder(leaf, uri);
     if (found.length > 0) return found.map(({ part, site }) => partHover(part, site.analysis)).join('\n\n---\n\n');
     if (isRuleName(leaf.text)) return `**${leaf.text}**\n\n${plain(CATALOGUE[leaf.text].summary)}`;
     return declarationText(declared(leaf)) ?? wordText(leaf.text);
+  }
+
+  /** What flows in a chain, in the first site that knows its parts. */
+  private chainText(elements: readonly Reference[], uri: string): string | undefined {
+    for (const site of this.sites()?.sitesOf(uri) ?? []) {
+      const parts = elements.flatMap((element) => {
+        const full = referenceText(element);
+        const before = referenceText({ ...element, steps: element.steps.slice(0, -1) });
+        const [part] = [full, before].flatMap((name) => partsNamed(name, site, undefined, uri));
+        return part ?? [];
+      });
+      const text = chainHover([...new Set(parts)], site.analysis);
+      if (text !== undefined) return text;
+    }
+    return undefined;
   }
 
   /** The parts of checked sites that a name stands for. */

@@ -1,7 +1,20 @@
 /** The hover of a part: what it is, and what it does in every case, with the corners and assumptions behind it. */
-import { type Analysis, type Component, type Figure, formatFigure, type Moment, type Value } from '@couplet/engine';
+import {
+  type Analysis,
+  type Component,
+  type Dimension,
+  type Figure,
+  formatFigure,
+  type Moment,
+  type Value,
+} from '@couplet/engine';
 import { type Column, type Told, toldOf } from './columns.ts';
 import { cornerWords, figureWords, plain } from './words.ts';
+
+/** Part of the largest value of a quantity above which a row's corners are told. */
+const WORTH_TELLING = 0.02;
+
+const MOST_CORNERS = 8;
 
 /** Rows of a table before it says how many more there are. */
 const MOST_ROWS = 12;
@@ -17,7 +30,7 @@ export function partHover(part: Component, analysis: Analysis): string {
   const blocks = [heading(part)];
   if (told !== undefined) {
     const rows = rowsOf(analysis);
-    blocks.push(table(part, told, rows, analysis), ...sums(part, told, rows), ...extremes(told, rows));
+    blocks.push(table(part, told, rows, analysis), ...sums(part, told, rows), ...corners(told, rows));
     const assumptions = assumptionsOf(told, rows);
     if (assumptions.length > 0) blocks.push(`Assumed: ${assumptions.map(plain).join('; ')}.`);
   }
@@ -67,39 +80,39 @@ function sums(part: Component, { against }: Told, rows: readonly Row[]): string[
   return [`At most ${formatFigure(most.value.most, 'A')} of ${of} (${share}), in ${plain(most.label)}.`];
 }
 
-/** Which parameters set the least and the most of each quantity, over all cases. */
-function extremes({ columns }: Told, rows: readonly Row[]): string[] {
-  return columns.flatMap((column) => {
-    const figures = rows.map(({ label, moment }) => ({ label, figure: column.figure(moment) }));
-    return [
-      extreme(
-        'Least',
-        column,
-        greatest(figures, (value) => -value.least),
-        (value) => [value.least, value.leastCorner],
-      ),
-      extreme(
-        'Most',
-        column,
-        greatest(figures, (value) => value.most),
-        (value) => [value.most, value.mostCorner],
-      ),
-    ].filter((line) => line !== undefined);
+/**
+ * Which parameters set the least and the most of each quantity, case by case. Rows in which next to nothing flows or
+ * stands are left out: their extremes are leakage.
+ */
+function corners({ columns }: Told, rows: readonly Row[]): string[] {
+  const lines = columns.flatMap((column) => {
+    if (column.title === 'watts') return [];
+    const values = rows.flatMap(({ label, moment }) => {
+      const figure = column.figure(moment);
+      return figure.sort === 'value' && figure.least !== figure.most ? [{ label, value: figure }] : [];
+    });
+    const worth = Math.max(0, ...values.map(({ value }) => sizeOf(value))) * WORTH_TELLING;
+    return values
+      .filter(({ value }) => sizeOf(value) > worth)
+      .map(({ label, value }) => cornerLine(label, column, value));
   });
+  return lines.length === 0 ? [] : [lines.slice(0, MOST_CORNERS).join('\n')];
 }
 
-function extreme(
-  word: 'Least' | 'Most',
-  column: Column,
-  found: { readonly label: string; readonly value: Value } | undefined,
-  read: (value: Value) => [number, Value['leastCorner']],
-): string | undefined {
-  if (found === undefined || found.value.least === found.value.most) return undefined;
-  const [number, corner] = read(found.value);
-  if (corner.length === 0) return undefined;
-  const proven = found.value.proven ? '' : ' (searched, not proven)';
-  const amount = formatFigure(number, found.value.unit as 'V');
-  return plain(`${word} ${column.title} ${amount} in ${found.label}: ${cornerWords(corner)}${proven}.`);
+function cornerLine(label: string, column: Column, value: Value): string {
+  const ends = [['least', value.least, value.leastCorner] as const, ['most', value.most, value.mostCorner] as const]
+    .filter(([, , corner]) => corner.length > 0)
+    .map(
+      ([word, amount, corner]) =>
+        `${word} ${formatFigure(amount, value.unit as Dimension)} with ${cornerWords(corner)}`,
+    );
+  const proven = value.proven ? '' : ' (searched, not proven)';
+  return `- ${plain(`${label}, ${column.title}: ${ends.join('; ')}${proven}`)}`;
+}
+
+function sizeOf({ least, most }: Value): number {
+  const size = Math.max(Math.abs(least), Math.abs(most));
+  return Number.isFinite(size) ? size : 0;
 }
 
 function greatest(

@@ -2,6 +2,7 @@
 import type { Analysis, Design, Origin } from '@couplet/engine';
 import type { TextPlace } from '@couplet/language';
 import type { ProjectFinding } from '@couplet/project';
+import type { URI } from 'langium';
 
 /** Gives way to other work; throws a cancellation when a newer text has come. To be awaited every few milliseconds. */
 export type Pause = () => Promise<void>;
@@ -31,4 +32,6 @@ export interface Sites {
    * name keeps what it had. What the documents' own diagnostics say already is not repeated.
    */
   check(files: ChangedFiles, pause: Pause): Promise<ReadonlyMap<string, readonly ProjectFinding[]>>;
+  /** Files that the last pass found used and not loaded; they are loaded after it, and a further pass follows. */
+  unloaded(): readonly URI[];
 }

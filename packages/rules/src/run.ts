@@ -67,7 +67,9 @@ function worded(rule: Rule, detection: Detection<unknown>, context: RuleContext)
   const figures = rule.figures?.(detection) ?? [];
   const assumptions = [
     ...new Set([...(detection.assumptions ?? []), ...figures.flatMap(({ figure }) => assumptionsOf(figure))]),
-  ].sort();
+  ]
+    .filter((clause) => !ABOUT_USUAL.test(clause))
+    .sort();
   const message = rule.word(detection, context);
   return {
     rule: rule.name,
@@ -85,6 +87,9 @@ function worded(rule: Rule, detection: Detection<unknown>, context: RuleContext)
     assumptions,
   };
 }
+
+/** Rules judge least and most: what was taken as usual between the two moved none of them. */
+const ABOUT_USUAL = /^usual |taken as usual$/;
 
 function assumptionsOf(figure: Figure): readonly string[] {
   return figure.sort === 'value' ? figure.assumptions : [];

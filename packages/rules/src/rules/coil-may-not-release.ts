@@ -1,7 +1,8 @@
 import { type Corner, copperFactor, type Relay, type Value } from '@couplet/engine';
 import { nameOf } from '../circuit/circuits.ts';
 import { defineRule, levels } from '../define.ts';
-import { assumptionOf, coldCoil } from '../support/coil.ts';
+import type { RuleContext } from '../rule.ts';
+import { ambientOf, assumptionOf, coldCoil } from '../support/coil.ts';
 import { coils, extremeCoilVolts, mostSize } from '../support/coil-volts.ts';
 import { idleOutputs } from '../support/driven.ts';
 import { type Instant, instantsOf } from '../support/instants.ts';
@@ -56,7 +57,7 @@ export const coilMayNotRelease = defineRule<Data>({
         });
         continue;
       }
-      const celsius = celsiusIn(worst.value.mostCorner, relay) ?? coldCoil(context, relay)?.celsius;
+      const celsius = celsiusIn(context, worst.value.mostCorner, relay) ?? coldCoil(context, relay)?.celsius;
       if (celsius === undefined) continue;
       const releases = at20 * copperFactor(celsius);
       const ratio = worst.score / releases;
@@ -102,7 +103,11 @@ export const coilMayNotRelease = defineRule<Data>({
   figures: ({ data }) => [{ label: `coil volts of ${data.relay.name} when off`, figure: data.volts }],
 });
 
-/** Temperature of the coil in a corner, where it is one of its parameters. */
-function celsiusIn(corner: Corner, relay: Relay): number | undefined {
-  return corner.find((part) => part.unit === 'degC' && part.what.startsWith(relay.name))?.value;
+/** Temperature of the coil in a corner: that of its surroundings and its own rise, as far as they moved the figure. */
+function celsiusIn(context: RuleContext, corner: Corner, relay: Relay): number | undefined {
+  const around = corner.find((part) => part.unit === 'degC' && part.what.endsWith('ambient'));
+  const rise = corner.find((part) => part.unit === 'degC' && part.what.startsWith(relay.name));
+  if (around === undefined && rise === undefined) return undefined;
+  const ambient = around?.value ?? ambientOf(context, relay)?.usual;
+  return ambient === undefined ? undefined : ambient + (rise?.value ?? 0);
 }

@@ -1,7 +1,7 @@
 import type { Design, Expect, Verdict } from '@couplet/engine';
 import { nameOf } from '../circuit/circuits.ts';
 import { defineRule } from '../define.ts';
-import { list, show, showLoop, spread } from '../support/words.ts';
+import { show, showLoop, spread } from '../support/words.ts';
 
 interface Data {
   readonly verdict: Verdict;
@@ -78,10 +78,14 @@ function predicateWords(predicate: Expect['predicate']): string {
   }
 }
 
+function stateWords(state: string): string {
+  return state === 'neither' ? 'neither on nor off' : state;
+}
+
 function found(verdict: Verdict): string {
   const { figure, states, seconds } = verdict.found;
   const said: string[] = [];
-  if (states !== undefined && states.length > 0) said.push(list(states).replace(' and ', ' or '));
+  if (states !== undefined && states.length > 0) said.push(states.map(stateWords).join(' or '));
   if (figure?.sort === 'value') said.push(spread(figure));
   if (figure?.sort === 'no-connection') said.push('no connection');
   if (seconds !== undefined) said.push(`after ${spread(seconds)}`);

@@ -111,17 +111,9 @@ export const outputOverloaded = defineRule<Data>({
       severity === 'error'
         ? 'An output beyond its rating overheats, limits or burns out.'
         : `That leaves less in hand than the ${percent(1 - share)} that keep it cool and long-lived.`;
-    const cures = [
-      other === undefined ? undefined : `${other} would carry it`,
-      `an output rated at least ${show(demand.most / share, 'A')} would`,
-      'or let it drive a relay whose contact carries the load',
-    ].filter((text) => text !== undefined);
-    return `${carries}, ${rating}. ${why} ${sentence(cures.join(', '))}.`;
+    const spare = other === undefined ? '' : `${other} would carry it. `;
+    const cure = `Take an output rated at least ${show(demand.most / share, 'A')}, or let it drive a relay whose contact carries the load.`;
+    return `${carries}, ${rating}. ${why} ${spare}${cure}`;
   },
   figures: ({ data }) => [{ label: `demand on ${data.output.name}`, figure: data.demand }],
 });
-
-function sentence(text: string): string {
-  // Names of parts keep their case.
-  return text.startsWith('an output') ? `A${text.slice(1)}` : text;
-}

@@ -95,7 +95,8 @@ export const supplyOverloaded = defineRule<Data>({
         }
       }
       found.sort((one, other) => other.amps - one.amps || (one.name < other.name ? -1 : 1));
-      return found.map(({ name, amps }) => `${name} ${show(amps, 'A')}`);
+      const worthNaming = (found[0]?.amps ?? 0) * 0.01;
+      return found.filter(({ amps }) => amps >= worthNaming).map(({ name, amps }) => `${name} ${show(amps, 'A')}`);
     }
   },
   word({ data, severity }) {

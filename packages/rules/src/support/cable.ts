@@ -15,8 +15,10 @@ export type CableCure =
     }
   /** Cores of no resistance would not do either. */
   | { readonly sort: 'none' }
-  /** There is no core to thicken, or its section is not given. */
-  | { readonly sort: 'unknown' };
+  /** Thicker cores would do, but the section that there is now is not given, or none that is made is thick enough. */
+  | { readonly sort: 'unknown' }
+  /** There is no cable. */
+  | { readonly sort: 'absent' };
 
 /** Less than any cable has: what is left when all its copper is taken away. */
 const NEXT_TO_NOTHING = 1e-6;
@@ -31,7 +33,7 @@ export function cureByCable(
   const { design } = context;
   const cables = cablesFeeding(context, component);
   const sized = cables.filter(({ section }) => section !== undefined);
-  if (cables.length === 0) return { sort: 'none' };
+  if (cables.length === 0) return { sort: 'absent' };
   const all = cables.flatMap(({ cores }) => cores);
   if (!passes(moment.vary(scaled(all, NEXT_TO_NOTHING)))) return { sort: 'none' };
 
@@ -84,6 +86,7 @@ function scaled(cores: readonly ComponentId[], factor: number): readonly Change[
 /** What the outcome means, as a sentence of a message; `otherwise` says what specification would do where no cable can. */
 export function sayCable(cure: CableCure, otherwise: string): string {
   if (cure.sort === 'section') return `With ${show(cure.mm2, 'mm2')} for ${cure.name} it would do.`;
+  if (cure.sort === 'absent') return `${otherwise.slice(0, 1).toUpperCase()}${otherwise.slice(1)}`;
   if (cure.sort === 'none') return `No cable can cure it: ${otherwise}`;
   return `It takes less resistance in the cable, or else ${otherwise}`;
 }

@@ -20,9 +20,9 @@ export function showLoop(ohms: number): string {
   return formatFigure(ohms, 'ohm', { digits: LOOP_DIGITS });
 }
 
-/** A share or margin as a percentage: `117 %`. */
+/** A share or margin as a percentage: `117 %`, `20 %`. */
 export function percent(ratio: number): string {
-  return formatFigure(ratio, 'ratio');
+  return formatFigure(ratio, 'ratio').replace(/\.0+(?=\D)/, '');
 }
 
 /** Least and most of a value, or one number where they agree. */
@@ -44,13 +44,15 @@ export function when(at: Instant): string {
   return label === '' || label === 'at rest' ? `in case ${at.of.name}` : `in case ${at.of.name}, ${label}`;
 }
 
-/** How many parts of a corner a message names; the rest hardly move the figure. */
+/** How many parts of a corner a message names, and the share of the movement below which one is not worth naming. */
 const NAMED = 3;
+const WORTH_NAMING = 0.01;
 
 /** ` (level.V12 14.1 V, K1 coil -5 °C)`, or nothing where no parameter has a spread. */
 export function corner(of: Corner): string {
-  if (of.length === 0) return '';
-  const parts = of.slice(0, NAMED).map((part) => `${part.what} ${formatFigure(part.value, part.unit as Dimension)}`);
+  const named = of.filter((part, index) => index === 0 || part.share >= WORTH_NAMING).slice(0, NAMED);
+  if (named.length === 0) return '';
+  const parts = named.map((part) => `${part.what} ${formatFigure(part.value, part.unit as Dimension)}`);
   return ` (${parts.join(', ')})`;
 }
 

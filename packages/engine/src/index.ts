@@ -4,4 +4,5 @@ export * from './decay/index.ts';
 export * from './design/index.ts';
 export * from './network/index.ts';
 export * from './quantity/index.ts';
+export * from './standby/index.ts';
 export * from './tables/index.ts';

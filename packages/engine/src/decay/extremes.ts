@@ -3,7 +3,7 @@
  * A formula that moves one way with a variable is taken straight to that variable's end; only variables of which nothing
  * is known are tried out, and then the figure says that it was searched, not proven.
  */
-import type { Corner, CornerPart, Value } from '../analysis/contract.ts';
+import type { Corner, CornerPart, Figure, Value } from '../analysis/contract.ts';
 
 /** A number that can lie anywhere from `least` to `most`, in `unit`; `what` names it in corners ('K1 coil'). */
 export interface Ranged {
@@ -35,6 +35,13 @@ export interface Formula {
   readonly atLeast?: (values: readonly number[]) => number;
   /** Assumptions of the formula itself. */
   readonly assumptions?: readonly string[];
+}
+
+export type NotEvaluated = Extract<Figure, { sort: 'not-evaluated' }>;
+
+/** What cannot be computed, with the reason in words. */
+export function notEvaluated(reason: string): NotEvaluated {
+  return { sort: 'not-evaluated', needs: [], reason };
 }
 
 /** A number without spread. */
@@ -83,10 +90,10 @@ interface Found {
   readonly proven: boolean;
 }
 
-type Figure = (values: readonly number[]) => number;
+type At = (values: readonly number[]) => number;
 
 /** `sign` −1 looks for the least, +1 for the most. */
-function extreme(formula: Formula, figure: Figure, sign: 1 | -1): Found {
+function extreme(formula: Formula, figure: At, sign: 1 | -1): Found {
   const point = formula.variables.map(({ of, direction }) => {
     if (direction === 'unknown' || direction === 'none') return of.usual;
     return (direction === 'rises') === (sign === 1) ? of.most : of.least;
@@ -101,7 +108,7 @@ function extreme(formula: Formula, figure: Figure, sign: 1 | -1): Found {
 
 interface Search {
   readonly formula: Formula;
-  readonly figure: Figure;
+  readonly figure: At;
   readonly sign: 1 | -1;
   readonly doubtful: readonly number[];
 }
@@ -170,7 +177,7 @@ function refined(search: Search, start: Candidate): Found {
 }
 
 /** The variables that are not at their usual value, those that moved the figure most first. */
-function cornerAt(formula: Formula, figure: Figure, point: readonly number[]): Corner {
+function cornerAt(formula: Formula, figure: At, point: readonly number[]): Corner {
   const usual = formula.variables.map(({ of }) => of.usual);
   const base = figure(usual);
   const moved: { part: Omit<CornerPart, 'share'>; by: number }[] = [];

@@ -1,6 +1,15 @@
 export * from './capacitor.ts';
 export * from './coil-decay.ts';
-export * from './extremes.ts';
+export {
+  type Direction,
+  extremesOf,
+  type Formula,
+  fixed,
+  type NotEvaluated,
+  notEvaluated,
+  type Ranged,
+  ranged,
+} from './extremes.ts';
 export * from './first-order.ts';
 export * from './inductance.ts';
 export * from './law.ts';

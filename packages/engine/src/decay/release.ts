@@ -2,10 +2,10 @@
  * How long a coil holds on after its switch has opened, how far its volts rise at the switch, and where its energy goes;
  * each with least, most and their corners.
  */
-import type { Figure, Value } from '../analysis/contract.ts';
+import type { Value } from '../analysis/contract.ts';
 import { copperFactor } from '../tables/copper.ts';
 import { decaySeconds, peakSwitchVolts, storedJoules, suppressionJoules } from './coil-decay.ts';
-import { type Direction, extremesOf, type Ranged, together } from './extremes.ts';
+import { type Direction, extremesOf, type NotEvaluated, notEvaluated, type Ranged, together } from './extremes.ts';
 import { type ClampBranch, lawVolts, parallelLaw, type SuppressionLaw } from './law.ts';
 import { type RingState, ringJoules, ringPeakVolts, ringTimes } from './ring.ts';
 import type { Suppression } from './suppression.ts';
@@ -37,8 +37,6 @@ export interface CoilDecay {
   readonly storedJoules: Value;
   readonly suppressionJoules: Value;
 }
-
-export type NotEvaluated = Extract<Figure, { sort: 'not-evaluated' }>;
 
 const INDUCTANCE_CONSTANT = 'inductance of the coil taken as constant: the movement of the armature is neglected';
 
@@ -261,7 +259,7 @@ export function coilDecay(
   level: Ranged,
 ): CoilDecay | NotEvaluated {
   const problem = problemOf(coil, suppressions, level);
-  if (typeof problem === 'string') return { sort: 'not-evaluated', needs: [], reason: problem };
+  if (typeof problem === 'string') return notEvaluated(problem);
   return {
     sort: 'decay',
     seconds: figure(problem, 'seconds'),
@@ -283,7 +281,7 @@ export function releaseSeconds(
   releaseTime: Ranged,
 ): Value | NotEvaluated {
   const problem = problemOf(coil, suppressions, level);
-  if (typeof problem === 'string') return { sort: 'not-evaluated', needs: [], reason: problem };
+  if (typeof problem === 'string') return notEvaluated(problem);
   return extremesOf({
     unit: 's',
     variables: [

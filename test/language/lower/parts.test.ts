@@ -245,7 +245,10 @@ describe('relays and switches', () => {
     const design = clean('relay K { coil: 12 V, 360 mW }\nrelay L');
     const relay = partOf(design, 'K', 'relay');
     expect(spread(relay.ohms)).toEqual([400, 400, 400]);
-    expect(relay.releases).toMatchObject({ usual: expect.closeTo(1.2, 12), assumption: expect.stringContaining('releases taken as 10%') });
+    expect(relay.releases).toMatchObject({
+      usual: expect.closeTo(1.2, 12),
+      assumption: expect.stringContaining('releases taken as 10%'),
+    });
     expect(relay.range?.assumption).toContain('110 %');
     expect(relay.rise?.assumption).toContain('30 degC');
     expect(relay.operates).toBeUndefined();

@@ -1,5 +1,5 @@
 /** Sites in memory for the tests of lowering. */
-import type { Component, ComponentKind, ComponentOf, Design } from '@couplet/engine';
+import type { Component, ComponentKind, Design } from '@couplet/engine';
 import { type CoupletFile, createCoupletCoreServices, type Lowered, lower } from '@couplet/language';
 import { type LangiumDocument, URI } from 'langium';
 
@@ -27,10 +27,14 @@ export function lowerText(files: string | Readonly<Record<string, string>>): Low
 
 export { Couplet, shared };
 
-export function partOf<K extends ComponentKind>(design: Design, name: string, kind: K): ComponentOf<K> {
+export function partOf<K extends ComponentKind>(
+  design: Design,
+  name: string,
+  kind: K,
+): Component & { readonly kind: K } {
   const part = design.components.find((each) => each.name === name && each.kind === kind);
   if (part === undefined) throw new Error(`no ${kind} ${name} among ${names(design.components)}`);
-  return part as ComponentOf<K>;
+  return part as Component & { readonly kind: K };
 }
 
 function names(components: readonly Component[]): string {

@@ -98,7 +98,7 @@ describe('Tidewater Mill', () => {
     expect(partOf(design, 'level.Q1', 'output').rest.word).toBe('on');
     expect(partOf(design, 'panel.Z4', 'zone').scheme?.name).toBe('double');
     const settings = partOf(design, 'level', 'unit').settings.map(({ name, text }) => `${name} = ${text}`);
-    expect(settings).toEqual(['Q1 rest = on', 'Beacon time = 90 s']);
+    expect(settings).toEqual(['Beacon time = 90 s', 'Q1 rest = on']);
   });
 
   test('keeps readings and acceptances', () => {

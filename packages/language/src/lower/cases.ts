@@ -26,7 +26,7 @@ import { reportUnknown } from './elements.ts';
 import type { NamedValues } from './read.ts';
 import { type Amount, readValue } from './read.ts';
 import { componentOf, resolve, terminalOf } from './resolve.ts';
-import type { Named, Scope } from './scope.ts';
+import { type Named, outermost, type Scope } from './scope.ts';
 import type { Mutable, Site } from './site.ts';
 import { expectsOf, faultsOf, namesOther, turnsOf } from './states.ts';
 
@@ -251,10 +251,4 @@ const ABOUT = 0.01;
 
 function textOf(reference: Reference): string {
   return reference.$cstNode?.text ?? '';
-}
-
-function outermost(scope: Scope): Scope {
-  let top = scope;
-  while (top.parent !== undefined) top = top.parent;
-  return top;
 }

@@ -27,7 +27,7 @@ import type { Part } from './part.ts';
 import { textOf } from './parts/builder.ts';
 import { ambientOf } from './read.ts';
 import { placeOf, resolve } from './resolve.ts';
-import { type Named, Scope } from './scope.ts';
+import { type Named, outermost, Scope } from './scope.ts';
 import type { Site } from './site.ts';
 
 /** Statements that are lowered in one scope: those of a file, or of an assembly for one use of it. */
@@ -65,14 +65,20 @@ export class Declarations {
       else if (isNamedValue(item) && item.value !== undefined) {
         this.name(scope, item.name, { sort: 'value', values: [item.value], scope, node: item });
       } else if (isConfirm(item)) this.name(scope, item.name, { sort: 'confirm', confirm: item, node: item });
-      else if (isTypeDeclaration(item) && item.name !== undefined && !scope.types.has(item.name)) {
-        scope.types.set(item.name, item);
-        this.scopeOfType.set(item, scope);
-      } else if (isUse(item) && item.name !== undefined) {
+      else if (isTypeDeclaration(item)) this.declareType(item, scope);
+      else if (isUse(item) && item.name !== undefined) {
         const inner = scope.spaces.get(item.name);
         if (inner !== undefined) this.name(scope, item.name, { sort: 'space', scope: inner, node: item });
       }
     }
+  }
+
+  /** Types are known under their own names in the whole site, also where their file is used under a name. */
+  private declareType(type: TypeDeclaration, scope: Scope): void {
+    const { types } = outermost(scope);
+    if (type.name === undefined || types.has(type.name)) return;
+    types.set(type.name, type);
+    this.scopeOfType.set(type, scope);
   }
 
   private declareComponents(block: Block, depth: number): void {

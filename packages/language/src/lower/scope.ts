@@ -45,3 +45,10 @@ export class Scope {
     return this.types.get(name) ?? this.parent?.type(name);
   }
 }
+
+/** The scope of the whole site. */
+export function outermost(scope: Scope): Scope {
+  let top = scope;
+  while (top.parent !== undefined) top = top.parent;
+  return top;
+}

@@ -71,18 +71,35 @@ export function program(site: Site, node: Program, scope: Scope): void {
     site.notComputed('follows', node);
     return;
   }
+  const first = keepSetting(
+    site,
+    part,
+    member === undefined ? node.property : `${member} ${node.property}`,
+    node,
+    scope,
+  );
+  if (!first) return;
   const bag = member === undefined ? part.bag : part.bag.withinHere(member);
   bag.set(node.property, { values: node.values, node, scope });
-  keepSetting(site, part, member === undefined ? node.property : `${member} ${node.property}`, node, scope);
 }
 
-function keepSetting(site: Site, part: Part, name: string, node: Program, scope: Scope): void {
+/** Keeps a setting for the settings sheet; false where there is one already. */
+function keepSetting(site: Site, part: Part, name: string, node: Program, scope: Scope): boolean {
   let settings = site.settings.get(part);
   if (settings === undefined) {
     settings = new Map();
     site.settings.set(part, settings);
   }
-  settings.set(name, { program: node, scope });
+  const before = settings.get(name);
+  if (before === undefined) {
+    settings.set(name, { program: node, scope });
+    return true;
+  }
+  const elsewhere = site.sameFile(node, before.program) ? `on line ${site.line(before.program)}` : 'in another file';
+  const message = `'${name}' of ${part.name} is programmed already, ${elsewhere}.`;
+  const related = [{ node: before.program, message: 'It is programmed here first.' }];
+  site.report('programmed-twice', node, message, { related });
+  return false;
 }
 
 /** The part that a reference begins with, and the member named in it, before parts have members. */

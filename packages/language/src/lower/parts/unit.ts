@@ -98,7 +98,8 @@ export function buildUnit(b: PartBuilder): void {
   }
   const [feed] = feeds;
   if (feed !== undefined && feeds.length === 1) part.alone = { pass: feed };
-  for (const [name, { program }] of site.settings.get(part) ?? []) {
+  const kept = [...(site.settings.get(part) ?? [])].sort(([one], [other]) => (one < other ? -1 : 1));
+  for (const [name, { program }] of kept) {
     const text = program.values.map((value) => value.$cstNode?.text ?? '').join(', ');
     settings.push({ name, text, origin: site.origins.of(program) });
   }

@@ -1,0 +1,180 @@
+/** Assemblies by expansion, and files that are used under a name. */
+import { describe, expect, test } from 'vitest';
+import { example } from './examples.ts';
+import { findingsOf, joinsOf, lowerText, partOf, placeOf } from './site.ts';
+
+const PANEL = example('tidewater-mill')['types/panel-eight-zones.couplet'] as string;
+const DOOR = `type DoorLoop : assembly "Door contact and tamper, both resistors at the contact" {
+  given Z : zone
+  given run : length
+  switch S1 "Open when the door is open" { contacts: break }
+  switch S2 "Open when the cover is off" { contacts: break }
+  resistor RA = 4k7 +-1%
+  resistor RE = 2k2 +-1%
+  cable W1 { cores: GN, YE  size: 0.22 mm2  length: run  from: Z  to: here }
+  wire Z -- W1.GN -- S2.11-12 -- S1.11-12 -- RE -- W1.YE -- Z.return
+  wire S1.11 -- RA -- S1.12
+  case opened { turn S1 open  expect Z alarm within 1 s }
+  case tamper { turn S2 open  expect Z open within 1 s }
+}
+`;
+const SITE = `site "Door loops" {}
+${PANEL}
+${DOOR}
+place office
+place porch
+unit panel : PanelEightZones in office
+assembly B01 : DoorLoop "Front door" { Z: panel.Z1  run: 40 m }
+assembly B02 : DoorLoop in porch "Kitchen door" { Z: panel.Z2  run: LONG }
+assembly B03 : DoorLoop "Yard door" { Z: panel.Z3  run: 95 m  W1.size: 0.5 mm2  RE.role: fire-detection }
+value LONG = 52 m
+case yard after B03.opened { expect panel.Z3 alarm }
+measured 2026-01-01 { B01.tamper: volts panel.Z1 to panel.ZC = 5 V }
+accept value-not-preferred on DoorLoop.RE because "stock"
+accept line-unprotected on B02.W1 because "indoors"
+`;
+
+describe('uses of an assembly', () => {
+  const lowered = lowerText(SITE);
+  const { design } = lowered;
+
+  test('lower without a finding, and nothing of them is uncomputed', () => {
+    expect(findingsOf(lowered)).toEqual([]);
+    expect(design.uncomputed).toEqual([]);
+  });
+
+  test('are components with their wiring, under the names of the uses', () => {
+    const door = (use: string, zone: number) =>
+      [
+        `panel.Z${zone} ${use}.W1.GN.office`,
+        `${use}.S2.12 ${use}.S1.11`,
+        `${use}.S1.12 ${use}.RE.1`,
+        `${use}.W1.YE.office panel.ZC`,
+        `${use}.S1.11 ${use}.RA.1`,
+        `${use}.RA.2 ${use}.S1.12`,
+      ] as const;
+    expect(joinsOf(design)).toEqual(expect.arrayContaining([...door('B01', 1), ...door('B02', 2), ...door('B03', 3)]));
+    expect(design.joins).toHaveLength(24);
+  });
+
+  test('have a place of their own, or the one that they are in', () => {
+    expect(placeOf(design, 'B01.RE.1')).toBe('B01');
+    expect(placeOf(design, 'B01.W1.GN.office')).toBe('office');
+    expect(placeOf(design, 'B02.S1.11')).toBe('porch');
+    expect(design.places.map((place) => [place.name, place.description])).toEqual([
+      ['office', undefined],
+      ['porch', undefined],
+      ['B01', 'Front door'],
+      ['B03', 'Yard door'],
+    ]);
+  });
+
+  test('take what they are given, and override what is inside', () => {
+    expect(['B01', 'B02', 'B03'].map((use) => partOf(design, `${use}.W1`, 'cable').length?.usual)).toEqual([
+      40, 52, 95,
+    ]);
+    expect(['B01', 'B03'].map((use) => partOf(design, `${use}.W1`, 'cable').section?.usual)).toEqual([0.22, 0.5]);
+    expect(['B01', 'B03'].map((use) => partOf(design, `${use}.RE`, 'resistor').role?.word)).toEqual([
+      undefined,
+      'fire-detection',
+    ]);
+  });
+
+  test('bring their cases, which others may follow and measure', () => {
+    expect(design.cases.map((each) => each.name)).toEqual([
+      'yard',
+      'B01.opened',
+      'B01.tamper',
+      'B02.opened',
+      'B02.tamper',
+      'B03.opened',
+      'B03.tamper',
+    ]);
+    expect(design.cases[0]?.after).toBe(5);
+    expect(design.readings[0]?.case).toBe('B01.tamper');
+    const [turn] = design.cases[5]?.steps ?? [];
+    expect(turn).toMatchObject({ sort: 'turn', state: 'open', target: partOf(design, 'B03.S1', 'switch').id });
+  });
+
+  test('are accepted for one by one, or all together', () => {
+    const [all, one] = design.acceptances;
+    expect(all?.targets).toEqual(['B01', 'B02', 'B03'].map((use) => partOf(design, `${use}.RE`, 'resistor').id));
+    expect(one?.targets).toEqual([partOf(design, 'B02.W1', 'cable').id]);
+  });
+
+  test('are found at the row of the use', () => {
+    const place = lowered.place(partOf(design, 'B02.RE', 'resistor').origin);
+    const line = SITE.split('\n').findIndex((text) => text.startsWith('assembly B02'));
+    expect(place).toMatchObject({ start: { line, character: 9 }, end: { line, character: 12 } });
+    expect(lowered.place(partOf(design, 'B02.RE', 'resistor').ohms?.origin ?? -1)).toEqual(place);
+  });
+});
+
+describe('what goes wrong with assemblies', () => {
+  const START = `${PANEL}${DOOR}unit panel : PanelEightZones\n`;
+
+  test('something is not given: told once, at the use', () => {
+    const lowered = lowerText(`${START}assembly B01 : DoorLoop { run: 40 m }`);
+    expect(findingsOf(lowered)).toEqual([
+      `given-missing ${START.split('\n').length}:10 B01 does not give 'Z' (zone), which DoorLoop asks for.`,
+    ]);
+  });
+
+  test('an assembly holds itself', () => {
+    const lowered = lowerText('type A : assembly {\n  assembly X : A\n}\nassembly Y : A');
+    expect(findingsOf(lowered)).toEqual(['assembly-in-itself 4:10 X: the assembly A holds itself.']);
+  });
+
+  test('assemblies hold assemblies', () => {
+    const { design } = lowerText(`type Inner : assembly {
+  given R : resistance
+  given T : terminal
+  resistor RX = R
+  wire T -- RX -- RY.1
+  resistor RY = 1k0
+}
+type Outer : assembly {
+  joint X in here
+  assembly I : Inner { R: 3k3  T: X }
+  assembly J : Inner { R: 4k7  T: X  RY.role: fire-detection }
+}
+assembly O : Outer`);
+    expect(joinsOf(design)).toEqual(['O.I.RX.2 O.I.RY.1', 'O.J.RX.2 O.J.RY.1', 'O.X O.I.RX.1', 'O.X O.J.RX.1']);
+    expect(partOf(design, 'O.J.RX', 'resistor').ohms?.usual).toBe(4700);
+    expect(partOf(design, 'O.J.RY', 'resistor').role?.word).toBe('fire-detection');
+    expect(placeOf(design, 'O.I.RX.1')).toBe('O');
+  });
+});
+
+describe('files used under a name', () => {
+  const files = {
+    'site.couplet': `site "Two panels"
+use "panel.couplet" as north
+use "panel-south.couplet"
+place hall
+resistor R1 = 1k0
+wire north.panel.Z1 -- R1 -- panel.ZC
+case both after north.quiet { expect north.panel.Z1 any }`,
+    'panel.couplet': `use "type.couplet"
+place cellar
+unit panel : PanelEightZones in cellar
+case quiet { expect panel.Z2 any }
+case rest { expect panel.Z3 any }`,
+    'panel-south.couplet':
+      'use "type.couplet"\nunit panel : PanelEightZones in hall\ncase rest { expect panel.Z3 any }',
+    'type.couplet': PANEL,
+  };
+
+  test('keep their names under it', () => {
+    const lowered = lowerText(files);
+    expect(findingsOf(lowered)).toEqual([]);
+    const { design } = lowered;
+    expect(joinsOf(design)).toEqual(['R1.2 panel.ZC', 'north.panel.Z1 R1.1']);
+    expect(placeOf(design, 'north.panel.Z1')).toBe('north.cellar');
+    expect(design.cases.map(({ name, after, steps }) => [name, after, steps.length])).toEqual([
+      ['both', 1, 1],
+      ['north.quiet', undefined, 1],
+      ['rest', undefined, 2],
+    ]);
+  });
+});

@@ -1,5 +1,5 @@
 /** The built-in library as a document, and look-ups in it. */
-import { type AstNode, AstUtils, type LangiumSharedCoreServices, URI } from 'langium';
+import { type AstNode, AstUtils, type LangiumDocument, type LangiumSharedCoreServices, URI } from 'langium';
 import {
   type ComponentName,
   type CoupletFile,
@@ -32,6 +32,7 @@ const NOTHING = new Names();
 
 export class Library {
   private readonly shared: LangiumSharedCoreServices;
+  private document: LangiumDocument | undefined;
 
   constructor(shared: LangiumSharedCoreServices) {
     this.shared = shared;
@@ -39,9 +40,11 @@ export class Library {
 
   /** `earth`, `here` and `rest`. */
   get top(): TopNames {
-    addLibrary(this.shared);
-    const document = this.shared.workspace.LangiumDocuments.getDocument(URI.parse(LIBRARY_URI));
-    return topNames(document?.parseResult.value as CoupletFile);
+    if (this.document === undefined) {
+      addLibrary(this.shared);
+      this.document = this.shared.workspace.LangiumDocuments.getDocument(URI.parse(LIBRARY_URI));
+    }
+    return topNames(this.document?.parseResult.value as CoupletFile);
   }
 
   /** Earth, the joint that everything may be joined to. */

@@ -2,7 +2,7 @@
  * Where every reference leads. One function, `target`, says it for the linker; one, `scope`, lists what could stand
  * there, for completion and for the nearest name of a wrong one.
  */
-import { AstUtils, type ReferenceInfo } from 'langium';
+import { type AstNode, AstUtils, type ReferenceInfo } from 'langium';
 import {
   type AssemblyBody,
   type CoupletFile,
@@ -102,29 +102,41 @@ export class Resolver {
   }
 
   /** Names of components, places and the like at a place in a file. */
-  things(node: Reference | State | WordTerm): Lookup {
-    const { own, assembly } = nearest(node);
-    const uri = AstUtils.getDocument(node).uri.toString();
-    if (assembly) {
+  things(node: AstNode): Lookup {
+    return this.kept('things', nearest(node), (own, uri) => {
+      const { things } = topNames(own);
+      const around = this.sites.around(uri, 'things');
+      if (!isAssemblyBody(own)) return inTables([things, ...around, this.library.top.things]);
       // Inside an assembly names are its own; only named values reach in.
-      return firstOf(
-        inTables([topNames(own).things, this.library.top.things]),
-        inTables(this.sites.around(uri, 'things'), isNamedValue),
-      );
-    }
-    return inTables([topNames(own).things, ...this.sites.around(uri, 'things'), this.library.top.things]);
+      return firstOf(inTables([things, this.library.top.things]), inTables(around, isNamedValue));
+    });
   }
 
-  private cases(node: Reference): Lookup {
-    const { own, assembly } = nearest(node);
-    const around = assembly ? [] : this.sites.around(AstUtils.getDocument(node).uri.toString(), 'cases');
-    return inTables([topNames(own).cases, ...around, this.library.top.cases]);
+  private cases(node: AstNode): Lookup {
+    return this.kept('cases', nearest(node), (own, uri) => {
+      const around = isAssemblyBody(own) ? [] : this.sites.around(uri, 'cases');
+      return inTables([topNames(own).cases, ...around, this.library.top.cases]);
+    });
   }
 
-  private types(node: Named | ReferenceInfo['container']): Lookup {
-    const file = AstUtils.findRootNode(node) as CoupletFile;
-    const uri = AstUtils.getDocument(node).uri.toString();
-    return inTables([topNames(file).types, ...this.sites.around(uri, 'types')]);
+  private types(node: AstNode): Lookup {
+    return this.kept('types', AstUtils.findRootNode(node) as CoupletFile, (own, uri) =>
+      inTables([topNames(own).types, ...this.sites.around(uri, 'types')]),
+    );
+  }
+
+  /** A look-up is made once for a file or an assembly, until any document changes. */
+  private kept(
+    name: string,
+    own: CoupletFile | AssemblyBody,
+    make: (own: CoupletFile | AssemblyBody, uri: string) => Lookup,
+  ): Lookup {
+    const memo = this.sites.memo<Lookup>(name);
+    const known = memo.get(own);
+    if (known !== undefined) return known;
+    const made = make(own, AstUtils.getDocument(own).uri.toString());
+    memo.set(own, made);
+    return made;
   }
 
   /** What the first name of a reference can be. */
@@ -265,11 +277,9 @@ export function lastNode(reference: Reference): Named | undefined {
   return last === undefined ? reference.head?.ref : last.parts.at(-1)?.ref;
 }
 
-function nearest(node: ReferenceInfo['container']): { own: CoupletFile | AssemblyBody; assembly: boolean } {
-  const assembly = AstUtils.getContainerOfType(node, isAssemblyBody);
-  return assembly === undefined
-    ? { own: AstUtils.findRootNode(node) as CoupletFile, assembly: false }
-    : { own: assembly, assembly: true };
+/** The assembly or file whose statements a node stands among. */
+function nearest(node: AstNode): CoupletFile | AssemblyBody {
+  return AstUtils.getContainerOfType(node, isAssemblyBody) ?? (AstUtils.findRootNode(node) as CoupletFile);
 }
 
 function only(lookup: Lookup, admits: (node: Named) => boolean): Lookup {

@@ -2,7 +2,7 @@
  * What a file sees beyond itself: the names of its site, by category and prefix. Tables are made when first asked for
  * and dropped at every change of any document; within one build a name is one look-up, however many there are.
  */
-import { type LangiumDocument, type LangiumSharedCoreServices, URI, WorkspaceCache } from 'langium';
+import { type AstNode, type LangiumDocument, type LangiumSharedCoreServices, URI, WorkspaceCache } from 'langium';
 import { joinPrefix, type ParsedFiles, rootsOf, type SiteFiles, siteFiles } from '../files/site-files.ts';
 import { type CoupletFile, isCoupletFile, type Named } from '../generated/ast.ts';
 import { isLibraryUri } from './library.ts';
@@ -70,6 +70,11 @@ export class SiteScopes {
       return byFile;
     }) as Map<string, string[]>;
     return index.get(uri) ?? [];
+  }
+
+  /** What may be kept beside a node until any document changes. */
+  memo<T>(name: string): WeakMap<AstNode, T> {
+    return this.cache.get(`memo ${name}`, () => new WeakMap<AstNode, T>()) as WeakMap<AstNode, T>;
   }
 
   /** The first thing of a name that a file sees in its site: under its own prefix, then under those around it. */

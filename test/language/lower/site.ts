@@ -3,19 +3,23 @@ import type { Component, ComponentKind, Design } from '@couplet/engine';
 import { type CoupletFile, createCoupletCoreServices, type Lowered, lower } from '@couplet/language';
 import { type LangiumDocument, URI } from 'langium';
 
-const { shared, Couplet } = createCoupletCoreServices();
-export const ROOT = 'memory:///site.couplet';
+const { shared } = createCoupletCoreServices();
 
-/** Parses files by name; the first one is the root. Syntax errors are thrown: tests of lowering do not test syntax. */
+/** Parses files by name; the first one is the root. */
+export function parseBroken(files: Readonly<Record<string, string>>): LangiumDocument<CoupletFile>[] {
+  return Object.entries(files).map(([name, text]) =>
+    shared.workspace.LangiumDocumentFactory.fromString<CoupletFile>(text, URI.parse(`memory:///${name}`)),
+  );
+}
+
+/** As `parseBroken`; syntax errors are thrown. */
 export function parseSite(files: Readonly<Record<string, string>>): LangiumDocument<CoupletFile>[] {
-  return Object.entries(files).map(([name, text]) => {
-    const uri = URI.parse(`memory:///${name}`);
-    const document = shared.workspace.LangiumDocumentFactory.fromString<CoupletFile>(text, uri);
-    const { lexerErrors, parserErrors } = document.parseResult;
-    const [error] = [...lexerErrors, ...parserErrors];
-    if (error !== undefined) throw new Error(`${name}: ${error.message}`);
-    return document;
-  });
+  const documents = parseBroken(files);
+  for (const { uri, parseResult } of documents) {
+    const [error] = [...parseResult.lexerErrors, ...parseResult.parserErrors];
+    if (error !== undefined) throw new Error(`${uri.path}: ${error.message}`);
+  }
+  return documents;
 }
 
 /** Lowers a site of one file, or of several by name with the root first. */
@@ -24,8 +28,6 @@ export function lowerText(files: string | Readonly<Record<string, string>>): Low
   const [root] = Object.keys(named);
   return lower(parseSite(named), `memory:///${root}`);
 }
-
-export { Couplet, shared };
 
 export function partOf<K extends ComponentKind>(
   design: Design,

@@ -252,6 +252,41 @@ describe('files', () => {
   });
 });
 
+describe('the same name in two files of a site', () => {
+  const FILES = {
+    'main.couplet': 'site "S" {}\nuse "a.couplet"\nuse "b.couplet"\n',
+    'a.couplet': 'resistor R1 = 1k\ncase rest {}\ntype T : unit\n',
+    'b.couplet': 'resistor ⟦R1⟧ = 2k\ncase rest {}\ntype ⟦T⟧ : unit\n',
+  };
+
+  test('is told in the later one, with the place of the other', async () => {
+    const workspace = await Workspace.of(FILES);
+    expect(workspace.findings('a.couplet')).toEqual([]);
+    const marks = workspace.marks.get('b.couplet') ?? [];
+    const findings = workspace.findings('b.couplet');
+    expect(findings.map((each) => [each.code, each.start])).toEqual(marks.map((mark) => ['name-taken', mark.start]));
+    expect(findings[0]?.message).toContain("line 1 of 'a.couplet'");
+    const [first] = workspace.document('b.couplet').diagnostics ?? [];
+    expect(first?.relatedInformation?.[0]?.location.uri).toBe('file:///a.couplet');
+  });
+
+  test('goes when the other is renamed', async () => {
+    const workspace = await Workspace.of(FILES);
+    await workspace.change({ 'a.couplet': 'resistor R9 = 1k\n' });
+    expect(workspace.findings('b.couplet')).toEqual([]);
+  });
+
+  test('is no finding under different prefixes, and a file counts once', async () => {
+    const workspace = await Workspace.of({
+      ...FILES,
+      'main.couplet': 'site "S" {}\nuse "a.couplet"\nuse "b.couplet" as north\nuse "a.couplet" as south\n',
+      'b.couplet': 'resistor R1 = 2k\n',
+    });
+    expect(workspace.findings('b.couplet')).toEqual([]);
+    expect(workspace.findings().map((each) => each.code)).toEqual(['used-twice']);
+  });
+});
+
 test('a resolved chain names poles, ends and doubled cores', async () => {
   const workspace = await Workspace.of({
     'main.couplet': `use "panel.couplet"

@@ -9,6 +9,8 @@
  *   properties/             the property table and look-ups in it
  *   lower/                  from a linked site to the engine's Design
  */
+
+export type { FindingData, LanguageCode } from './checks/report.ts';
 export * from './files/site-files.ts';
 export * from './files/use.ts';
 export * from './generated/ast.ts';
@@ -39,3 +41,6 @@ export * from './references/resolve.ts';
 export { lastNode, Resolver } from './references/resolver.ts';
 export type { Category, SiteScopes } from './references/site-scopes.ts';
 export { subjectOfNode, subjectOfReference } from './references/subjects-of-nodes.ts';
+export { type Evaluated, type Evaluation, evaluate, type ValueError } from './values/evaluate.ts';
+export { dimensionsOf, formWords, misfit } from './values/match.ts';
+export { nearest } from './values/words.ts';

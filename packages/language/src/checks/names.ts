@@ -1,5 +1,5 @@
 /** Checks of names: the same one twice, and what a wrong one could have meant. */
-import { AstUtils, type LinkingError } from 'langium';
+import { AstUtils, type LinkingError, type URI, UriUtils } from 'langium';
 import {
   type AssemblyBody,
   type Component,
@@ -27,6 +27,7 @@ import { targetsOf } from '../properties/table.ts';
 import { bodyNames, countedNames, MOST_COUNTED, Names, referenceText, topNames } from '../references/names.ts';
 import { placeOfValue } from '../references/places-of-values.ts';
 import type { Resolver } from '../references/resolver.ts';
+import type { SiteScopes } from '../references/site-scopes.ts';
 import { meant, nearest } from '../values/words.ts';
 import { subjectWords } from './properties.ts';
 import { lineOf, type Reporter } from './report.ts';
@@ -42,6 +43,44 @@ export function checkTaken(container: CoupletFile | AssemblyBody, report: Report
       for (const other of others) reportTaken(name, other, first, report);
     }
   }
+}
+
+/** Names that another file of the site has already, in the order in which its files are reached. */
+export function checkTakenInSite(file: CoupletFile, sites: SiteScopes, report: Reporter): void {
+  const uri = AstUtils.getDocument(file).uri.toString();
+  const own = topNames(file);
+  for (const category of ['things', 'types', 'cases'] as const) {
+    const [names] = sites.around(uri, category);
+    if (names === undefined) continue;
+    for (const [name, nodes] of own[category].entries()) {
+      const first = names.first(name);
+      if (first === undefined || AstUtils.findRootNode(first) === file) continue;
+      if (category === 'cases' && name === 'rest') continue;
+      const where = fileName(AstUtils.getDocument(first).uri);
+      for (const node of nodes) {
+        report({
+          code: 'name-taken',
+          message: `'${name}' is taken: it already stands in line ${lineOf(first)} of '${where}', which is of the same site.`,
+          node,
+          property: 'name',
+          related: [{ node: first, message: `'${name}' stands here as well.` }],
+        });
+      }
+    }
+  }
+  for (const { use, prefix } of sites.again(uri)) {
+    if (AstUtils.findRootNode(use) !== file) continue;
+    const how = prefix === '' ? 'without a name before its own' : `as '${prefix}'`;
+    report({
+      code: 'used-twice',
+      message: `This file already counts ${how}; a file counts once in a site.`,
+      node: use,
+    });
+  }
+}
+
+function fileName(uri: URI): string {
+  return decodeURIComponent(UriUtils.basename(uri));
 }
 
 /** Members of one body with the same name, and members that the type already has. */

@@ -6,9 +6,9 @@ import {
   type ValidationChecks,
   ValidationRegistry,
 } from 'langium';
-import type { AssemblyBody, CoupletAstType } from '../generated/ast.ts';
+import type { AssemblyBody, CoupletAstType, CoupletFile } from '../generated/ast.ts';
 import type { CoupletServices } from '../module.ts';
-import { checkMembersTaken, checkTaken } from './names.ts';
+import { checkMembersTaken, checkTaken, checkTakenInSite } from './names.ts';
 import {
   checkGroup,
   checkMember,
@@ -47,7 +47,9 @@ function checksOf(services: CoupletServices): ValidationChecks<CoupletAstType> {
     };
   const resolver = () => services.references.Resolver;
   return {
-    CoupletFile: check(checkTaken),
+    CoupletFile: check<CoupletFile>(checkTaken, (file, report) =>
+      checkTakenInSite(file, services.references.SiteScopes, report),
+    ),
     AssemblyBody: check<AssemblyBody>(checkTaken, checkRepeated),
     Body: check(checkRepeated),
     Component: check(checkComponent, checkRating, checkMembersTaken),

@@ -4,6 +4,7 @@
  * when a `use` now leads elsewhere.
  */
 import {
+  type AstNode,
   type BuildOptions,
   type Cancellation,
   DefaultDocumentBuilder,
@@ -56,6 +57,11 @@ export class CoupletDocumentBuilder extends DefaultDocumentBuilder {
     documents.push(...joining);
   }
 
+  protected override cleanUpDeleted<T extends AstNode>(document: LangiumDocument<T>): void {
+    this.known.delete(document.uri.toString());
+    super.cleanUpDeleted(document);
+  }
+
   private missing(documents: readonly LangiumDocument[]): LangiumDocument[] {
     const { changed, moved } = this.changes(documents);
     if (changed.size === 0 && !moved) return [];
@@ -63,7 +69,7 @@ export class CoupletDocumentBuilder extends DefaultDocumentBuilder {
     const others = this.langiumDocuments.all.filter(
       (document) => !building.has(document) && document.state >= DocumentState.Linked,
     );
-    return others.filter((document) => moved || misses(document, changed)).toArray();
+    return others.filter((document) => moved || misses(document, changed) || declares(document, changed)).toArray();
   }
 
   private changes(documents: readonly LangiumDocument[]): { changed: Set<string>; moved: boolean } {
@@ -113,6 +119,15 @@ function declaredNames(file: CoupletFile): ReadonlySet<string> {
     }
   }
   return names;
+}
+
+/** A name that two files give is told in one of them: when it comes or goes in the other, that one is judged again. */
+function declares(document: LangiumDocument, changed: ReadonlySet<string>): boolean {
+  const file = document.parseResult.value;
+  if (!isCoupletFile(file)) return false;
+  const { things, types, cases } = topNames(file);
+  for (const name of changed) if (things.has(name) || types.has(name) || cases.has(name)) return true;
+  return false;
 }
 
 function misses(document: LangiumDocument, changed: ReadonlySet<string>): boolean {

@@ -96,6 +96,12 @@ export class SiteScopes {
     return outwards(own).flatMap((prefix) => view.byPrefix.get(prefix)?.[category] ?? []);
   }
 
+  /** `use … as` statements of a site that name a file which already counts under another prefix. */
+  again(uri: string): SiteFiles['again'] {
+    const [root] = this.rootsWith(uri);
+    return root === undefined ? [] : this.view(root).site.again;
+  }
+
   /** What stands under a prefix that a `use … as` in a file gives. */
   under(uri: string, name: string): Tables | undefined {
     const [root] = this.rootsWith(uri);

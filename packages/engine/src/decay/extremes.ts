@@ -146,8 +146,8 @@ function better(search: Search, best: Candidate, trial: readonly number[]): Cand
 }
 
 const ROUNDS = 2;
-const SLICES = 8;
-const CUTS = 24;
+const SLICES = 4;
+const CUTS = 12;
 
 /** One variable after the other is moved to where the figure is extreme: slices first, then a shrinking bracket. */
 function refined(search: Search, start: Candidate): Found {

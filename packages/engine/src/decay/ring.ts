@@ -114,7 +114,14 @@ export function ringTimes(state: RingState, amps: number): RingTimes {
   if (!isPhysical(state) || state.amps <= amps) return { first: 0, last: 0 };
   const level = Math.max(0, amps);
   const current = currentOf(state);
-  return { first: firstFall(current, level), last: lastFall(current, level) };
+  return {
+    get first() {
+      return firstFall(current, level);
+    },
+    get last() {
+      return lastFall(current, level);
+    },
+  };
 }
 
 function firstFall(current: Swing, level: number): number {
@@ -157,18 +164,35 @@ function tail(current: Swing, level: number, from: number): number {
 
 /** e^(−2^64) is nothing for any level that a number can hold. */
 const DOUBLINGS = 64;
-const HALVINGS = 200;
+const ROUNDS = 200;
 
-/** Where the size passes the level; it falls from beyond it to within it on the way. */
+/**
+ * Where the size passes the level, on a way on which it only falls from beyond it to within it; it may go on through
+ * nothing to the other side. Regula falsi with the Illinois weights: a stale end counts half.
+ */
 function crossing(current: Swing, level: number, from: number, until: number): number {
-  let [beyond, within] = [from, until];
-  // Within a fall through nothing to the other side, beyond means above the level on the side it comes from.
   const side = Math.sign(current.at(from));
-  for (let k = 0; k < HALVINGS; k++) {
-    const middle = (beyond + within) / 2;
-    if (middle <= beyond || middle >= within) break;
-    if (side * current.at(middle) > level) beyond = middle;
-    else within = middle;
+  const excess = (seconds: number) => side * current.at(seconds) - level;
+  let [beyond, within] = [from, until];
+  let [above, below] = [excess(beyond), excess(within)];
+  const close = 4e-16 * (above + level);
+  if (below >= -close) return within;
+  let stale = 0;
+  for (let round = 0; round < ROUNDS; round++) {
+    const cut = beyond + ((within - beyond) * above) / (above - below);
+    const seconds = cut > beyond && cut < within ? cut : (beyond + within) / 2;
+    if (seconds <= beyond || seconds >= within) break;
+    const found = excess(seconds);
+    if (Math.abs(found) <= close) return seconds;
+    if (found > 0) {
+      [beyond, above] = [seconds, found];
+      if (stale === 1) below /= 2;
+      stale = 1;
+    } else {
+      [within, below] = [seconds, found];
+      if (stale === -1) above /= 2;
+      stale = -1;
+    }
   }
   return within;
 }

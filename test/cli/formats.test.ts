@@ -70,6 +70,7 @@ const REPORT: Report = {
       root: 'file:///w/mill/a b.couplet',
       title: 'Mill',
       fragment: false,
+      heldBack: 0,
       files: ['file:///w/mill/a b.couplet', 'file:///w/types/panel.couplet'],
     },
   ],

@@ -24,6 +24,8 @@ export interface CheckOptions extends JudgeOptions {
 /** A site, or a file checked alone. */
 export interface CheckedSite extends RootFindings {
   readonly fragment: boolean;
+  /** How many findings are held back because they may follow from errors of the language. */
+  readonly heldBack: number;
   readonly design: Design;
   readonly analysis: Analysis;
   /** The place of an origin in a text. */
@@ -49,9 +51,9 @@ export async function* checkSites(
   }
   for (const site of findSites(sources, found)) {
     await pace.giveWay();
-    const { findings, lowered } = await front.site(site, sources);
+    const { broken, findings, lowered } = await front.site(site, sources);
     await pace.giveWay();
-    const judged = judge(lowered, site.root, options);
+    const judged = judge(lowered, site.root, options, broken);
     yield {
       root: site.root,
       title: lowered.design.site.title || nameOf(site.root),
@@ -62,6 +64,7 @@ export async function* checkSites(
         ...findings,
         ...judged.findings,
       ],
+      heldBack: judged.heldBack,
       design: lowered.design,
       analysis: judged.analysis,
       place: (origin) => lowered.place(origin),

@@ -14,6 +14,7 @@ export function findingsOf(document: LangiumDocument): ProjectFinding[] {
 
 function fromDiagnostic(uri: string, diagnostic: Diagnostic): ProjectFinding {
   const { message, range, relatedInformation, severity } = diagnostic;
+  const likely = (diagnostic.data as { suggestion?: string } | undefined)?.suggestion;
   const related = (relatedInformation ?? []).map((each): RelatedPlace => {
     const { location } = each;
     return {
@@ -29,6 +30,7 @@ function fromDiagnostic(uri: string, diagnostic: Diagnostic): ProjectFinding {
     related,
     figures: [],
     roots: [],
+    ...(likely === undefined ? {} : { likely }),
   };
 }
 

@@ -33,6 +33,8 @@ export interface ProjectFinding {
   readonly figures: readonly NamedFigure[];
   readonly caseName?: string;
   readonly accepted?: AcceptedBy;
+  /** What was most likely meant, to be written in its place. */
+  readonly likely?: string;
   /** Roots of the sites (or files checked alone) in which it stands, sorted. */
   readonly roots: readonly string[];
   /** The titles of those sites, where the file belongs to further sites in which the finding does not stand. */

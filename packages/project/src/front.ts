@@ -9,10 +9,10 @@ import {
   isSiteFile,
   type Lowered,
   lower,
-  type TextPlace,
   usesOf,
 } from '@couplet/language';
 import { GrammarUtils, type LangiumDocument, URI } from 'langium';
+import { type Broken, brokenParts, withoutConsequences } from './broken.ts';
 import { findingsOf } from './diagnostics.ts';
 import type { ProjectFinding } from './finding.ts';
 import { fromLanguage } from './judge.ts';
@@ -26,6 +26,8 @@ export interface LoweredSite {
   readonly lowered: Lowered;
   /** What lexer, parser, linker, checks and lowering say of the files. */
   readonly findings: readonly ProjectFinding[];
+  /** What these, and what could not be read, leave half said. */
+  readonly broken: Broken;
 }
 
 export class Front {
@@ -64,8 +66,14 @@ export class Front {
     try {
       await DocumentBuilder.build(documents, { validation: true });
       const lowered = lower(documents, site.root, parsed);
-      const findings = documents.flatMap(findingsOf);
-      return { lowered, findings: [...findings, ...withoutRepeats(lowered, findings)] };
+      const read = site.files.flatMap((uri) => sources.files.get(uri)?.findings ?? []);
+      const own = documents.flatMap(findingsOf);
+      const lowering = lowered.findings.map(fromLanguage);
+      return {
+        lowered,
+        findings: withoutConsequences(documents, read, own, lowering),
+        broken: brokenParts(documents, [...read, ...own, ...lowering]),
+      };
     } finally {
       await DocumentBuilder.update(
         [],
@@ -86,24 +94,4 @@ export class Front {
   private parse(uri: string, text: string): LangiumDocument<CoupletFile> {
     return this.services.shared.workspace.LangiumDocumentFactory.fromString<CoupletFile>(text, URI.parse(uri));
   }
-}
-
-/** One mistake gives one message: what lowering stumbles over where an error stands already is not told again. */
-function withoutRepeats(lowered: Lowered, known: readonly ProjectFinding[]): ProjectFinding[] {
-  const errors = Map.groupBy(
-    known.filter((finding) => finding.severity === 'error'),
-    (finding) => finding.place.uri,
-  );
-  return lowered.findings
-    .filter(({ place }) => !errors.get(place.uri)?.some((error) => overlap(error.place, place)))
-    .map(fromLanguage);
-}
-
-function overlap(a: TextPlace, b: TextPlace): boolean {
-  return !before(a.end, b.start) && !before(b.end, a.start);
-}
-
-/** Whether a position lies before another; the end of one place and the start of the next may touch. */
-function before(a: TextPlace['start'], b: TextPlace['start']): boolean {
-  return a.line < b.line || (a.line === b.line && a.character <= b.character);
 }

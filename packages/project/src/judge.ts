@@ -1,7 +1,8 @@
 /** From a lowered site to its findings: computed once, judged by every rule, each finding led back to its place in a text. */
-import { type Analysis, analyse, type Design, type Origin } from '@couplet/engine';
+import { type Analysis, analyse, type ComponentId, type Design, type Origin } from '@couplet/engine';
 import type { LanguageFinding, Lowered, TextPlace } from '@couplet/language';
 import { type Finding, run } from '@couplet/rules';
+import { type Broken, brokenComponents, isBrokenCase } from './broken.ts';
 import type { ProjectFinding, RelatedPlace } from './finding.ts';
 
 export interface JudgeOptions {
@@ -15,27 +16,43 @@ export interface Judged {
   readonly analysis: Analysis;
   /** Of the rules; accepted ones among them. */
   readonly findings: readonly ProjectFinding[];
+  /** How many findings are held back because they may follow from errors of the language. */
+  readonly heldBack: number;
 }
 
-/** `root` is the file that a finding without a place of its own is shown in. */
-export function judge(lowered: Lowered, root: string, options: JudgeOptions): Judged {
+/** `root` is the file that a finding without a place of its own is shown in; `broken` what the language left half said. */
+export function judge(lowered: Lowered, root: string, options: JudgeOptions, broken: Broken = NOTHING_BROKEN): Judged {
   const { design } = lowered;
   const analysis = analyse(design);
   const fileOf = (origin: Origin) => lowered.place(origin)?.uri;
   const result = run(design, analysis, { today: options.today, strict: options.strict, fileOf });
   const start = { line: 0, character: 0 };
   const fallback: TextPlace = lowered.place(design.site.origin) ?? { uri: root, start, end: start };
-  const findings = [...result.findings, ...result.accepted].map((finding) => {
+  const half = brokenComponents(design, broken);
+  const all = [...result.findings, ...result.accepted];
+  const sound = all.filter((each) => {
+    if (each.rule === 'not-computed-yet') return true;
+    // What an acceptance is for may not have been found only because something is half said.
+    if (each.caseName !== undefined && isBrokenCase(design, each.caseName, broken)) return false;
+    return !isAbout(each, half) && !(broken.any && each.rule === 'acceptance-stale');
+  });
+  const findings = sound.map((finding) => {
     const place = lowered.place(finding.origin) ?? placeOfSubject(finding, lowered) ?? fallback;
     return fromRule(finding, place, lowered, design);
   });
-  return { analysis, findings };
+  return { analysis, findings, heldBack: all.length - sound.length };
 }
 
 /** What the language says, in the shape of all findings. */
 export function fromLanguage(finding: LanguageFinding): ProjectFinding {
   const { code, message, place, related, severity } = finding;
   return { code, severity, message, place, related, figures: [], roots: [] };
+}
+
+const NOTHING_BROKEN: Broken = { any: false, names: new Set(), cases: new Set(), wiring: false };
+
+function isAbout(finding: Finding, components: ReadonlySet<ComponentId>): boolean {
+  return components.has(finding.subject) || finding.concerns.some((id) => components.has(id));
 }
 
 function fromRule(finding: Finding, place: TextPlace, lowered: Lowered, design: Design): ProjectFinding {

@@ -20,6 +20,7 @@ export function jsonReport(report: Report): string {
       file: show(site.root),
       checkedAlone: site.fragment,
       files: site.files.map(show),
+      heldBack: site.heldBack,
       ...(site.figures === undefined ? {} : { cases: site.figures.map(caseJson) }),
     })),
     findings: report.findings.map((finding) => findingJson(finding, show)),

@@ -7,6 +7,8 @@ export interface ReportedSite {
   /** A file without `site`, checked alone. */
   readonly fragment: boolean;
   readonly files: readonly string[];
+  /** Findings that may follow from errors of syntax, names and values, and are not told before these are mended. */
+  readonly heldBack: number;
   /** Present where figures were asked for. */
   readonly figures?: readonly CaseFigures[];
 }

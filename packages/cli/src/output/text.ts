@@ -20,12 +20,22 @@ export function textReport(report: Report, paint: Paint): string {
     if (lines.length > 0) lines.push('');
     for (const finding of accepted) lines.push(...findingLines(finding, report, paint));
   }
-  for (const site of report.sites) {
-    if (site.figures === undefined) continue;
+  const tables = report.sites.filter((site) =>
+    site.figures?.some((each) => each.moments.some(({ rows }) => rows.length > 0)),
+  );
+  if (tables.length > 0) {
     if (lines.length > 0) lines.push('');
-    lines.push(paint('bold', `${site.title} (${report.show(site.root)})`), ...shortFigures(site.figures, paint));
+    lines.push(paint('dim', 'Figures: usual (least .. most), over the ends of supplies, tolerances and temperatures.'));
+  }
+  for (const site of tables) {
+    lines.push('');
+    lines.push(paint('bold', `${site.title} (${report.show(site.root)})`), ...shortFigures(site.figures ?? [], paint));
   }
   if (lines.length > 0) lines.push('');
+  const heldBack = report.sites.reduce((sum, site) => sum + site.heldBack, 0);
+  if (heldBack > 0) {
+    lines.push(`${counted(heldBack, 'finding')} on parts that these errors touch held back until they are mended`);
+  }
   lines.push(summary(report, paint));
   return `${lines.join('\n')}\n`;
 }

@@ -28,6 +28,7 @@ export interface SiteOptions {
 /** A checked site as the reports want it, without what it was computed from. */
 export interface SiteOutcome extends RootFindings {
   readonly fragment: boolean;
+  readonly heldBack: number;
   readonly figures?: readonly CaseFigures[];
 }
 
@@ -52,9 +53,9 @@ export async function checkPaths(
   const progress = new Progress(terminal);
   for (const { files, folder } of inputs) {
     for await (const site of checkSites({ reader: diskReader, folder }, files, options)) {
-      const { analysis, findings, fragment, root, title } = site;
-      const table = figures && analysis !== undefined ? { figures: [...figureTable(analysis)] } : {};
-      outcomes.push({ root, title, files: site.files, findings, fragment, ...table });
+      const { analysis, findings, fragment, heldBack, root, title } = site;
+      const table = figures ? { figures: [...figureTable(analysis)] } : {};
+      outcomes.push({ root, title, files: site.files, findings, fragment, heldBack, ...table });
       progress.say(`${outcomes.length} checked, last ${nameOf(root)}`);
     }
   }

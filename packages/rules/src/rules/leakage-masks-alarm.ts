@@ -1,9 +1,9 @@
-import type { CaseAnalysis, Moment, TerminalId, Zone } from '@couplet/engine';
+import type { CaseAnalysis, Moment, Zone } from '@couplet/engine';
 import { loopCores } from '../circuit/circuits.ts';
 import { defineRule } from '../define.ts';
 import type { RuleContext } from '../rule.ts';
 import { casesOf, restOf } from '../support/instants.ts';
-import { cableOf, NORMAL, wiredZones } from '../support/loop.ts';
+import { cableOf, className, NORMAL, wiredZones } from '../support/loop.ts';
 import { whereWired } from '../support/place.ts';
 import { show, showLoop } from '../support/words.ts';
 
@@ -82,10 +82,8 @@ function worstWindow(context: RuleContext, zone: Zone, reach: number): Window | 
     const moment = alarmMoment(one, zone);
     if (moment === undefined) continue;
     const expected = moment.reading(zone.id).usual!;
-    for (const [a, b] of endsOf(context, zone)) {
-      const upper = upperEnd(moment, zone, a, b, reach);
-      if (upper !== undefined && upper > (worst?.upper ?? 0)) worst = { caseName: one.name, expected, upper };
-    }
+    const upper = upperEnd(moment, zone, reach);
+    if (upper !== undefined && upper > (worst?.upper ?? 0)) worst = { caseName: one.name, expected, upper };
   }
   return worst;
 }
@@ -98,44 +96,29 @@ function alarmMoment(one: CaseAnalysis, zone: Zone): Moment | undefined {
   });
 }
 
-/** Pairs of points across which leakage is tried: the panel's terminals, and the far ends of the loop's cores. */
-function endsOf(context: RuleContext, zone: Zone): readonly (readonly [TerminalId, TerminalId])[] {
-  const cores = loopCores(context.design, zone);
-  const pairs: (readonly [TerminalId, TerminalId])[] = [[zone.a, zone.b]];
-  const [first, second] = cores;
-  // In a loop of two cores the other end is plain; with more, which pair leaks is open, and the panel's end stands for all.
-  if (cores.length === 2 && first !== undefined && second !== undefined) {
-    for (const [a, b] of [
-      [first.a, second.a],
-      [first.b, second.b],
-    ] as const) {
-      if (a !== zone.a && b !== zone.a) pairs.push([a, b]);
-    }
-  }
-  return pairs;
-}
-
 /** No leakage that anybody would call one. */
 const NO_LEAKAGE = 100e6;
 /** Relative width at which the search for the end of the window stops. */
-const CLOSE = 1e-4;
+const CLOSE = 1e-3;
 
-/** Greatest leakage resistance with which the zone may still read normal, when it is above `reach`. */
-function upperEnd(moment: Moment, zone: Zone, a: TerminalId, b: TerminalId, reach: number): number | undefined {
+/**
+ * Greatest leakage resistance with which the zone may still read normal, when it is above `reach`. It is looked for
+ * across the panel's own terminals: the window's upper end is highest there, since further out the cable's ohms stand
+ * in series with the leakage.
+ */
+function upperEnd(moment: Moment, zone: Zone, reach: number): number | undefined {
   const hides = (ohms: number) =>
     moment
-      .vary([{ sort: 'join', a, b, ohms }])
+      .vary([{ sort: 'join', a: zone.a, b: zone.b, ohms }])
       .reading(zone.id)
       .possible.includes(NORMAL);
-  if (!hides(reach)) {
-    // A window above `reach` that `reach` itself does not lie in: leakage of `reach` then reads lower than normal.
-    const { ohms } = moment.vary([{ sort: 'join', a, b, ohms: reach }]).reading(zone.id);
-    const lowest = zone.scheme?.bands.find((band) => band.classes.length === 1 && band.classes[0] === NORMAL);
-    const isBelow =
-      ohms.sort === 'value' && lowest?.from !== undefined && zone.scheme?.unit === 'ohm' && ohms.most < lowest.from;
-    if (!isBelow) return undefined;
+  const guess = parallelGuess(moment, zone);
+  if (guess !== undefined && guess > reach && hides(guess * (1 - CLOSE)) && !hides(guess * (1 + CLOSE))) return guess;
+  let low = guess === undefined ? reach : Math.max(reach, guess * (1 - CLOSE));
+  if (!hides(low)) {
+    low = reach;
+    if (!hides(low)) return undefined;
   }
-  let low = reach;
   let high = NO_LEAKAGE;
   if (hides(high)) return high;
   while (high / low > 1 + CLOSE) {
@@ -144,4 +127,13 @@ function upperEnd(moment: Moment, zone: Zone, a: TerminalId, b: TerminalId, reac
     else high = middle;
   }
   return low > reach ? low : undefined;
+}
+
+/** Where leakage in parallel with the least ohms of the loop makes the upper edge of normal. */
+function parallelGuess(moment: Moment, zone: Zone): number | undefined {
+  const edge =
+    zone.scheme?.unit === 'ohm' ? zone.scheme.bands.find((band) => className(band) === NORMAL)?.to : undefined;
+  const { ohms } = moment.reading(zone.id);
+  if (edge === undefined || ohms.sort !== 'value' || ohms.least <= edge) return undefined;
+  return ohms.least === Number.POSITIVE_INFINITY ? edge : 1 / (1 / edge - 1 / ohms.least);
 }

@@ -1,0 +1,112 @@
+/** `couplet figures`: the table of Tidewater Mill, whose figures language.md states. */
+import { expect, test } from 'vitest';
+import { couplet, folderOf } from './command.ts';
+
+const SITE = 'examples/tidewater-mill';
+
+/** The lines of a part in a case, as far as the next part. */
+function part(out: string, caseTitle: string, name: string): string {
+  const from = out.indexOf(`\n${caseTitle}\n`);
+  expect(from, `no case '${caseTitle}' in\n${out}`).toBeGreaterThanOrEqual(0);
+  const lines = out
+    .slice(from + 1)
+    .split('\n')
+    .slice(1);
+  const start = lines.findIndex((line) => line.startsWith('  ') && line.trim().split(/[ :]/)[1] === name);
+  const end = lines.findIndex((line, index) => index > start && !line.startsWith('    '));
+  return lines.slice(start, end).join('\n');
+}
+
+test('usual, least and most with their corners, case by case', async () => {
+  const { err, exit, out } = await couplet(['figures', SITE]);
+  expect([exit, err]).toEqual([0, '']);
+  const coil = part(out, 'rest', 'K1');
+  expect(coil).toContain('relay K1: operated');
+  expect(coil).toMatch(/volts {2}12\.3 V \(10\.9 V \.\. 14\.1 V\)/);
+  expect(coil).toMatch(/least at level\.V12 11\.4 V/);
+  expect(coil).toMatch(/most at level\.V12 14\.1 V/);
+  const zone = part(out, 'rest', 'panel.Z4');
+  expect(zone).toMatch(/ohms {3}2\.227 kΩ \(2\.202 kΩ \.\. 2\.251 kΩ\)/);
+  expect(zone).toMatch(/volts {2}1\.607 V/);
+  const alarm = part(out, 'high-water, after level.Q1 off, level.Q2 on', 'panel.Z4');
+  expect(alarm).toContain('zone panel.Z4: alarm');
+  expect(alarm).toMatch(/ohms {3}6\.927 kΩ \(6\.855 kΩ \.\. 6\.998 kΩ\)/);
+  expect(alarm).toMatch(/volts {2}2\.979 V/);
+  expect(part(out, 'high-water, after level.Q1 off, level.Q2 on', 'P1')).toMatch(
+    /volts {2}12\.5 V \(11\.1 V \.\. 14\.1 V\)/,
+  );
+});
+
+test('--assumptions lists what the file does not say; without it they are counted', async () => {
+  const listed = (await couplet(['figures', SITE, '--assumptions'])).out;
+  expect(listed).toContain('assumed, because the file does not say');
+  expect(listed).toMatch(/^ {2}contact-ohms taken as 0\.1 ohm/m);
+  expect((await couplet(['figures', SITE])).out).toMatch(/^\d+ values are assumed; --assumptions lists them$/m);
+});
+
+test('json: the same figures in SI numbers', async () => {
+  const { out } = await couplet(['figures', SITE, '--format', 'json']);
+  const report = JSON.parse(out);
+  expect(report.sites).toHaveLength(1);
+  const [site] = report.sites;
+  expect(site.cases.map((each: { name: string }) => each.name)).toEqual(['rest', 'high-water', 'supply-lost']);
+  const parts = site.cases[0].moments[0].parts;
+  const coil = parts.find((each: { name: string }) => each.name === 'K1');
+  expect(coil.states).toEqual(['operated']);
+  expect(coil.figures[0]).toMatchObject({ quantity: 'volts', unit: 'V', least: expect.closeTo(10.9, 9), proven: true });
+  expect(site.assumptions.length).toBeGreaterThan(0);
+});
+
+test('csv: a line a figure, quoted where needed, every line with the same cells', async () => {
+  const { out } = await couplet(['figures', SITE, '--format', 'csv']);
+  const lines = out.trimEnd().split('\r\n').map(cells);
+  expect(new Set(lines.map((line) => line.length))).toEqual(new Set([16]));
+  const [head, ...rows] = lines as [string[], ...string[][]];
+  const row = rows.find((line) => line[5] === 'panel.Z4' && line[7] === 'ohms') as string[];
+  expect(row.slice(0, 2)).toEqual(['Tidewater Mill', 'rest']);
+  expect(Number(row[head.indexOf('usual')])).toBeCloseTo(2226.7, 1);
+  expect(row[head.indexOf('least at')]).toContain('RE 2.18 kΩ, ');
+});
+
+/** Cells of a line by RFC 4180. */
+function cells(line: string): string[] {
+  return [...line.matchAll(/(?:^|,)(?:"((?:[^"]|"")*)"|([^,]*))/g)].map(
+    (match) => match[1]?.replaceAll('""', '"') ?? match[2] ?? '',
+  );
+}
+
+test('what cannot be evaluated says what it needs', async () => {
+  const folder = folderOf({
+    'site.couplet': [
+      'site "Bench"',
+      'supply G1 = 12 V { limit: 1 A  earthed: no }',
+      'load P1 { works: 9 V .. 15 V }',
+      'wire G1.plus -- P1 -- G1.minus',
+    ].join('\n'),
+  });
+  const { exit, out } = await couplet(['figures', 'site.couplet'], folder);
+  expect(exit).toBe(0);
+  expect(part(out, 'rest', 'P1')).toMatch(/amps {3}not evaluated: needs P1 /);
+});
+
+test('a site with errors still has figures, and says so', async () => {
+  const folder = folderOf({
+    'site.couplet': [
+      'site "Bench"',
+      'supply G1 = 12 V { limit: 1 A  earthed: no }',
+      'resistor R1 = 1k +-1%',
+      'resistor R2 = 1 wombat',
+      'wire G1.plus -- R1 -- G1.minus',
+    ].join('\n'),
+  });
+  const { exit, out } = await couplet(['figures', 'site.couplet'], folder);
+  expect(exit).toBe(0);
+  expect(out).toContain("'couplet check' finds an error here");
+  expect(part(out, 'rest', 'G1')).toMatch(/amps {3}12\.0 mA/);
+});
+
+test('without anything wired there are no figures: status 2 and a hint', async () => {
+  const { err, exit, out } = await couplet(['figures', 'a.couplet'], folderOf({ 'a.couplet': 'resistor R1 = 1k\n' }));
+  expect([exit, out]).toEqual([2, '']);
+  expect(err).toContain('there is nothing wired that has figures');
+});

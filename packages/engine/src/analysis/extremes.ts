@@ -6,7 +6,8 @@
  * enumerated. An axis that moves several laws is tried at both ends and in the middle.
  * Source: worst-case circuit analysis by extreme values, with signs re-taken at the corner; see the design's engine page.
  */
-import type { Circuit, Point, Solved } from './circuit.ts';
+import type { Circuit, Solved } from './circuit.ts';
+import type { Point } from './wiring.ts';
 
 /** A figure of a solved island; `undefined` where the two points have no connection. */
 export type Measure = (solved: Pick<Solved, 'volts' | 'amps' | 'group' | 'live'>) => number | undefined;

@@ -1,6 +1,5 @@
 /** How figures are read from a solved island. Volts V, amperes A, watts W, ohms Ω. */
 import type { Element, Island } from '../build/index.ts';
-import type { Circuit } from './circuit.ts';
 import type { Measure } from './extremes.ts';
 import type { Gauge } from './range.ts';
 
@@ -91,7 +90,3 @@ export function loopOhmsGauge(island: Island, feedOhms: Element, terminal: numbe
 
 /** Amperes below which a loop counts as open: far under any leakage that a site could show. */
 const NO_CURRENT = 1e-15;
-
-export function lawsOfElements(circuit: Circuit, elements: readonly Element[]): readonly number[] {
-  return elements.map((element) => circuit.lawOf[circuit.island.elements.indexOf(element)]!).filter((law) => law >= 0);
-}

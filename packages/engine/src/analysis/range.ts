@@ -1,9 +1,10 @@
 /** Ranges of figures: over the corners of one island, over the states it may be in, and summed over islands. */
 
 import type { Island, Lack } from '../build/index.ts';
-import type { Circuit, Point } from './circuit.ts';
+import type { Circuit } from './circuit.ts';
 import type { Extremes, Found, Measure } from './extremes.ts';
 import { extremesOf } from './extremes.ts';
+import type { Point } from './wiring.ts';
 import type { Alternatives, World } from './world.ts';
 
 /** A corner of one island with the sign it enters a sum by. */
@@ -76,13 +77,17 @@ function overAlternatives(world: World, island: Island, alternatives: Alternativ
 
 /** The range of a figure in one circuit; remembered there. */
 export function inCircuit(circuit: Circuit, gauge: Gauge): Ranged {
-  if (circuit.lacks.length > 0) return { sort: 'unknown', lacks: circuit.lacks };
   const known = circuit.figures.get(gauge.name);
   if (known !== undefined) return known;
-  const measure = gauge.measure(circuit);
-  const made = asRange(circuit, measure, extremesOf(circuit, measure));
+  const made = found(circuit, gauge);
   circuit.figures.set(gauge.name, made);
   return made;
+}
+
+function found(circuit: Circuit, gauge: Gauge): Ranged {
+  if (circuit.lacks.length > 0) return { sort: 'unknown', lacks: circuit.lacks };
+  const measure = gauge.measure(circuit);
+  return asRange(circuit, measure, extremesOf(circuit, measure));
 }
 
 function asRange(circuit: Circuit, measure: Measure, found: Found): Ranged {

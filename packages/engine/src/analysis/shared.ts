@@ -10,7 +10,7 @@ import {
   type Model,
   type Region,
 } from '../build/index.ts';
-import { Circuit } from './circuit.ts';
+import { Circuit, CornerMemory } from './circuit.ts';
 import type { ExtraJoin } from './doings.ts';
 
 /** Regions made one by joins that the design does not have. */
@@ -21,11 +21,15 @@ export interface Overlay {
   readonly loose: ReadonlyMap<number, Region>;
 }
 
+/** Circuits whose solved corners are kept: those of a few couplings, which are asked about together. */
+const RECENT_CIRCUITS = 64;
+
 export class Shared {
   readonly model: Model;
   private readonly islands = new Islands();
   private readonly layouts = new Map<string, Layout>();
   private readonly circuits = new Map<Island, Map<string, Circuit>>();
+  private readonly memory = new CornerMemory(RECENT_CIRCUITS);
   private readonly overlays = new Map<string, Overlay>();
   private readonly extraElements = new Map<string, Element>();
 
@@ -95,7 +99,7 @@ export class Shared {
     }
     const circuit = known.get(key);
     if (circuit !== undefined) return circuit;
-    const made = new Circuit(island, states, this.model.context);
+    const made = new Circuit(island, states, this.model.context, { memory: this.memory });
     known.set(key, made);
     return made;
   }

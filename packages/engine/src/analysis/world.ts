@@ -5,11 +5,12 @@
 
 import { type Element, type Island, type Layout, type Region, type StateView, unitOf } from '../build/index.ts';
 import type { Component, ComponentId } from '../design/components.ts';
-import { ALTERED, type Circuit } from './circuit.ts';
+import type { Circuit } from './circuit.ts';
 import { DEAD, type Decision } from './decision.ts';
 import type { Doings } from './doings.ts';
 import type { Ranged } from './range.ts';
 import { isStiff, type Overlay, type Shared } from './shared.ts';
+import { ALTERED } from './wiring.ts';
 
 /** The states that an island may be in, the usual one first, as words for its elements. */
 export interface Alternatives {

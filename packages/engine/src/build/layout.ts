@@ -16,14 +16,16 @@ export interface Pin {
   readonly b: number;
 }
 
+const NONE: readonly ComponentId[] = [];
+
 export class Island {
   readonly elements: readonly Element[];
   readonly pins: readonly Pin[];
   /** Global numbers of the local nodes 0, 1, 2 … */
   readonly nodes: readonly number[];
   /** Local ends of the elements. */
-  readonly a: Int32Array;
-  readonly b: Int32Array;
+  readonly a: readonly number[];
+  readonly b: readonly number[];
   /** Relays with a coil in it. */
   readonly coils: readonly ComponentId[];
   /** Relays and outputs that decide its state and may be in more than one. */
@@ -38,12 +40,8 @@ export class Island {
       local.set(node, local.size);
       return local.size - 1;
     };
-    this.a = new Int32Array(elements.length);
-    this.b = new Int32Array(elements.length);
-    elements.forEach((element, i) => {
-      this.a[i] = number(element.a);
-      this.b[i] = number(element.b);
-    });
+    this.a = elements.map((element) => number(element.a));
+    this.b = elements.map((element) => number(element.b));
     this.pins = pins.map((element) => ({ element, a: number(element.a), b: number(element.b) }));
     this.nodes = [...local.keys()];
     const coils = new Set<ComponentId>();
@@ -53,8 +51,8 @@ export class Island {
       if (component.kind === 'contact') deciders.add(component.driver);
       if (component.kind === 'output') deciders.add(component.id);
     }
-    this.coils = [...coils];
-    this.deciders = [...deciders];
+    this.coils = coils.size === 0 ? NONE : [...coils];
+    this.deciders = deciders.size === 0 ? NONE : [...deciders];
   }
 
   /** Local number of a node, −1 where it is not in this island. */

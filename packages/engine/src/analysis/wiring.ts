@@ -1,0 +1,165 @@
+/** The laws of an island in one state, with the parameters they depend on and the axes along which those move. */
+import type { Answer, Element, Island, Lack, LawContext, Parameter, Shape } from '../build/index.ts';
+import { hasSpread, valueAt } from '../build/index.ts';
+import type { ComponentId } from '../design/components.ts';
+import type { Law } from '../network/contract.ts';
+
+/** Parameters that are moved together, because all of them push the same laws the same way. */
+export interface Axis {
+  readonly parameters: readonly Parameter[];
+  /** Laws that it moves. */
+  readonly laws: readonly number[];
+}
+
+/** Where each axis stands: −1 least, 0 usual, +1 most. */
+export type Point = readonly number[];
+
+/** What a state says besides its word: removed, bridged, or ohms scaled by a factor. */
+export const ALTERED = '~';
+
+interface Piece {
+  readonly element: Element;
+  readonly a: number;
+  readonly b: number;
+  readonly parameters: readonly Parameter[];
+  readonly aligned: boolean;
+  readonly shape: (values: readonly number[]) => Shape;
+}
+
+export interface WiringOptions {
+  /** Keys of causes that must not be moved together with others. */
+  readonly apart?: ReadonlySet<string>;
+  /** An element whose limit is lifted. */
+  readonly unlimited?: Element;
+}
+
+export class Wiring {
+  readonly lacks: readonly Lack[];
+  /** Clauses of what was assumed, sorted. */
+  readonly assumptions: readonly string[];
+  readonly axes: readonly Axis[];
+  /** Law of each element, −1 where it is not connected in this state. */
+  readonly lawOf: readonly number[];
+  /** Law of each pin. */
+  readonly pinLaw: readonly number[];
+  private readonly pieces: Piece[] = [];
+  private readonly axisOf: (readonly number[])[] = [];
+
+  constructor(island: Island, states: readonly string[], context: LawContext, options: WiringOptions) {
+    const missing: Lack[] = [];
+    const assumptions = new Set<string>();
+    this.lawOf = island.elements.map((element, i) => {
+      const answer = answerOf(element, states[i]!, context, element === options.unlimited);
+      if (answer.sort === 'lacks') {
+        missing.push(...answer.lacks);
+        return -1;
+      }
+      for (const text of answer.assumptions) assumptions.add(text);
+      if (answer.sort === 'open') return -1;
+      return this.pieces.push({ ...answer, element, a: island.a[i]!, b: island.b[i]! }) - 1;
+    });
+    this.pinLaw = island.pins.map(
+      ({ element, a, b }) =>
+        this.pieces.push({
+          element,
+          a,
+          b,
+          parameters: [stiffVolts(element, context)],
+          aligned: true,
+          shape: ([volts]) => ({ sort: 'volts', volts: volts! }),
+        }) - 1,
+    );
+    for (const { parameters } of this.pieces) {
+      for (const { assumption } of parameters) if (assumption !== undefined) assumptions.add(assumption);
+    }
+    this.lacks = missing;
+    this.assumptions = [...assumptions].sort();
+    this.axes = this.findAxes(options.apart);
+  }
+
+  /** The laws at a point. With `base`, laws that the axis `moved` does not touch are taken from there. */
+  lawsAt(point: Point, base?: readonly Law[], moved?: number): readonly Law[] {
+    const touched = moved === undefined ? undefined : new Set(this.axes[moved]!.laws);
+    return this.pieces.map((piece, k) => {
+      if (base !== undefined && touched !== undefined && !touched.has(k)) return base[k]!;
+      const axes = this.axisOf[k]!;
+      const values = piece.parameters.map((parameter, i) => {
+        const axis = axes[i]!;
+        return axis < 0 ? parameter.usual : valueAt(parameter, point[axis]!);
+      });
+      return { ...piece.shape(values), a: piece.a, b: piece.b };
+    });
+  }
+
+  /** Components that some laws belong to, without repeats. */
+  componentsOf(laws: readonly number[]): readonly ComponentId[] {
+    const ids = laws.filter((law) => law >= 0).map((law) => this.pieces[law]!.element.component.id);
+    return [...new Set(ids)].filter((id) => id >= 0).sort((one, other) => one - other);
+  }
+
+  private findAxes(apart: ReadonlySet<string> | undefined): readonly Axis[] {
+    const uses = new Map<Parameter, { laws: number[]; aligned: boolean }>();
+    this.pieces.forEach((piece, k) => {
+      for (const parameter of piece.parameters) {
+        if (!hasSpread(parameter)) continue;
+        const use = uses.get(parameter);
+        if (use === undefined) uses.set(parameter, { laws: [k], aligned: piece.aligned });
+        else uses.set(parameter, { laws: [...use.laws, k], aligned: use.aligned && piece.aligned });
+      }
+    });
+    const groups = new Map<string, { parameters: Parameter[]; laws: number[] }>();
+    for (const [parameter, { laws, aligned }] of uses) {
+      const alone = !aligned || apart?.has(parameter.key) === true;
+      const key = alone ? parameter.key : laws.join();
+      const group = groups.get(key);
+      if (group === undefined) groups.set(key, { parameters: [parameter], laws });
+      else group.parameters.push(parameter);
+    }
+    const axes = [...groups.values()];
+    const axisOf = new Map<Parameter, number>();
+    axes.forEach((axis, i) => {
+      for (const parameter of axis.parameters) axisOf.set(parameter, i);
+    });
+    for (const piece of this.pieces) {
+      this.axisOf.push(piece.parameters.map((parameter) => axisOf.get(parameter) ?? -1));
+    }
+    return axes;
+  }
+}
+
+/** The volts of a pinned supply as a parameter; such a supply always says its volts. */
+function stiffVolts(element: Element, { parameters }: LawContext): Parameter {
+  const part = element.component;
+  if (part.kind !== 'source' || part.volts === undefined) throw new Error('A pin is a source with volts');
+  return parameters.of(part.id, 'volts', part.volts, 'V');
+}
+
+const REMOVED: Answer = { sort: 'open', assumptions: [] };
+const BRIDGED: Answer = {
+  sort: 'law',
+  parameters: [],
+  aligned: true,
+  shape: () => ({ sort: 'ohms', ohms: 0 }),
+  assumptions: [],
+};
+
+function answerOf(element: Element, state: string, context: LawContext, unlimited: boolean): Answer {
+  const cut = state.indexOf(ALTERED);
+  const word = cut < 0 ? state : state.slice(0, cut);
+  const alteration = cut < 0 ? '' : state.slice(cut + 1);
+  if (alteration === 'removed') return REMOVED;
+  if (alteration === 'bridged') return BRIDGED;
+  const component = unlimited ? { ...element.component, limit: undefined, limits: undefined } : element.component;
+  const answer = element.rule.law(component, word, context);
+  if (answer.sort !== 'law' || !alteration.startsWith('x')) return answer;
+  const factor = Number(alteration.slice(1));
+  return { ...answer, shape: (values: readonly number[]) => scaled(answer.shape(values), factor) };
+}
+
+/** `factor` times the ohms; a load of constant watts or amperes takes that much less. */
+function scaled(shape: Shape, factor: number): Shape {
+  if (shape.sort === 'ohms') return { ...shape, ohms: shape.ohms * factor };
+  if (shape.sort === 'power') return { ...shape, watts: shape.watts / factor };
+  if (shape.sort === 'amps') return { ...shape, amps: shape.amps / factor };
+  return shape;
+}

@@ -305,7 +305,7 @@ wire RX.2 -- W2.1 -- X5 -- W1.GN -- panel.Z1
     [
       'a cable that does not say where it goes',
       'cable W3 { cores: 1, 2  size: 0.5 mm2  length: 10 m }\nwire X1 -- W3.1 -- X2.1\nwire X2.1 -- W3.2 -- X1',
-      ["cable-ends-missing 1:7 W3 needs 'from' and 'to': without them no end of a core has a place."],
+      ["cable-ends-missing 1:7 W3 needs 'from' and 'to': without them an end of its cores has no place."],
     ],
     [
       'an end that a core does not have',
@@ -314,6 +314,13 @@ wire RX.2 -- W2.1 -- X5 -- W1.GN -- panel.Z1
     ],
   ])('%s', (_, statements, expected) => {
     expect(lowerWith(statements).findings).toEqual(expected);
+  });
+
+  test('one end with a place is enough to tell which way round a core is met', () => {
+    const { joins } = lowerWith(`cable W3 { cores: 1  size: 0.5 mm2  length: 10 m  from: pit }
+joint X8
+wire X8 -- W3.1 -- X1`);
+    expect(joins).toEqual(['W3.1.pit X1', 'X8 W3.1.to']);
   });
 
   test('a join across places stays as it is, for the rule that tells it', () => {

@@ -26,6 +26,7 @@ describe('values', () => {
     ['1k .. 1k2 .. 3k', [1000, 1200, 3000]],
     ['LIM', [1500, 1500, 1500]],
     ['AGAIN', [1500, 1500, 1500]],
+    ['2  kohm', [2000, 2000, 2000]],
   ])('%s', (text, expected) => {
     const design = clean(`resistor R1 = ${text}\nvalue LIM = 1k5\nvalue AGAIN = LIM`);
     expect(spread(partOf(design, 'R1', 'resistor').ohms)).toEqual(expected);
@@ -341,6 +342,12 @@ describe('small parts', () => {
       ampereHours: { usual: 7 },
       chemistry: { word: 'agm' },
     });
+  });
+
+  test('alternating volts are not computed, and that is told once a file', () => {
+    const design = clean('supply G1 = 24 V ac\nsupply G2 = 12 V ac\nrelay K { coil: 24 V ac, 50 ohm }');
+    expect(design.uncomputed.map((each) => each.what)).toEqual(['alternating current']);
+    expect(partOf(design, 'G1', 'source').volts).toBeUndefined();
   });
 
   test('diodes and fuses have their defaults, marked', () => {

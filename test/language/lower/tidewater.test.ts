@@ -82,6 +82,18 @@ describe('Tidewater Mill', () => {
     expect(lowered.place(-1)).toBeUndefined();
   });
 
+  test('keeps nothing of the trees', () => {
+    const seen = new Set<unknown>();
+    const nodes = (value: unknown): string[] => {
+      if (typeof value !== 'object' || value === null || seen.has(value)) return [];
+      seen.add(value);
+      const own = '$type' in value || '$cstNode' in value ? [String((value as { $type: unknown }).$type)] : [];
+      return [...own, ...Object.values(value).flatMap(nodes)];
+    };
+    expect(nodes([design, lowered.findings])).toEqual([]);
+    expect(seen.size).toBeGreaterThan(100);
+  });
+
   test('marks what it assumes', () => {
     expect(partOf(design, 'K1', 'relay').holds?.assumption).toBe(
       'holds taken equal to operates (common practice, no source)',

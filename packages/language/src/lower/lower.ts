@@ -176,6 +176,10 @@ function givePlaces(site: Site): void {
     const place = site.spots.place(part.spot);
     if (place !== undefined) component.place = place;
   }
+  for (const component of site.components) {
+    const owner = component.owner === undefined ? undefined : site.components[component.owner];
+    if (component.place === undefined && owner?.place !== undefined) component.place = owner.place;
+  }
 }
 
 /** A port that is wired without being programmed as either. */
@@ -202,6 +206,5 @@ function result(site: Site, fragment: boolean): Lowered {
     spare: site.spare,
     uncomputed: site.uncomputed,
   };
-  const { origins } = site;
-  return { design, place: (origin) => origins.place(origin), findings: site.findings };
+  return { design, place: site.origins.wayBack(), findings: site.findings };
 }

@@ -23,9 +23,9 @@ const FIRST_CAPACITY = 1024;
 export class Origins {
   private readonly sources: Source[] = [];
   private readonly sourceOf = new Map<AstNode, number>();
-  private files = new Uint16Array(FIRST_CAPACITY);
-  private starts = new Uint32Array(FIRST_CAPACITY);
-  private ends = new Uint32Array(FIRST_CAPACITY);
+  private files: Uint32Array = new Uint32Array(FIRST_CAPACITY);
+  private starts: Uint32Array = new Uint32Array(FIRST_CAPACITY);
+  private ends: Uint32Array = new Uint32Array(FIRST_CAPACITY);
   private count = 0;
   /** Inside a use of an assembly everything stands at the row of the use. */
   private use: AstNode | undefined;
@@ -76,6 +76,17 @@ export class Origins {
     };
   }
 
+  /** The way back alone, which holds no node of a tree. */
+  wayBack(): (origin: Origin) => TextPlace | undefined {
+    const alone = new Origins();
+    alone.sources.push(...this.sources);
+    alone.files = this.files;
+    alone.starts = this.starts;
+    alone.ends = this.ends;
+    alone.count = this.count;
+    return (origin) => alone.place(origin);
+  }
+
   private useOrigin(use: AstNode): Origin {
     let origin = this.ofUse.get(use);
     if (origin === undefined) {
@@ -89,7 +100,7 @@ export class Origins {
 
   private grow(): void {
     const size = this.count * 2;
-    this.files = enlarged(this.files, new Uint16Array(size));
+    this.files = enlarged(this.files, new Uint32Array(size));
     this.starts = enlarged(this.starts, new Uint32Array(size));
     this.ends = enlarged(this.ends, new Uint32Array(size));
   }
@@ -101,7 +112,7 @@ export function rootOf(node: AstNode): AstNode {
   return root;
 }
 
-function enlarged<A extends Uint16Array | Uint32Array>(from: A, to: A): A {
+function enlarged(from: Uint32Array, to: Uint32Array): Uint32Array {
   to.set(from);
   return to;
 }

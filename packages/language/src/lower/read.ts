@@ -130,8 +130,9 @@ function parsed(text: string): ParsedQuantity | undefined {
 }
 
 export function readQuantity(node: Quantity): Amount | undefined {
-  if (node.number === undefined || node.stray !== undefined) return undefined;
-  const nominal = parsed(node.number);
+  if (node.number === undefined) return undefined;
+  // A unit that more than one blank parts from its number comes as a word of its own.
+  const nominal = parsed(node.stray === undefined ? node.number : `${node.number} ${node.stray}`);
   if (nominal === undefined) return undefined;
   const { dimension } = nominal;
   const tolerances = node.tolerances ?? [];

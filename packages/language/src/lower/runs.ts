@@ -3,9 +3,11 @@
  * what one core settles may settle the next. Sweeps go on, forwards and backwards, while they settle something.
  */
 import type { PlaceId, TerminalId } from '@couplet/engine';
+import { isWordTerm } from '../generated/ast.ts';
 import type { Chain } from './chains.ts';
 import type { CoreElement, Element } from './elements.ts';
 import type { CoreLine, CorePiece, Part } from './part.ts';
+import { resolve } from './resolve.ts';
 import type { Site } from './site.ts';
 
 /** Where a chain enters a core and where it leaves it. */
@@ -116,17 +118,13 @@ function alongCable(element: CoreElement): Run {
 function settleUnplaced(site: Site, open: Open, runs: Map<Element, Run>, bare: Set<Part>): void {
   const { element, chain, index } = open;
   const line = element.lines[0] as CoreLine;
-  runs.set(element, alongCable(element));
+  runs.set(element, metAtSecond(site, element) ? against(alongCable(element)) : alongCable(element));
   const cable = line.cable;
   site.origins.within(chain.scope.use, () => {
     if (placesOf(line) === undefined) {
       if (bare.has(cable)) return;
       bare.add(cable);
-      const missing = ['from', 'to'].filter((name) => cable.bag.get(name) === undefined);
-      if (missing.length === 0 || cable.bag.get('legs') !== undefined) return;
-      const needs = missing.map((name) => `'${name}'`).join(' and ');
-      const message = `${cable.name} needs ${needs}: without them no end of a core has a place.`;
-      site.report('cable-ends-missing', cable.node, message, { severity: 'warning' });
+      reportBare(site, cable, line);
       return;
     }
     const [before, after] = neighbours(chain, index);
@@ -139,6 +137,43 @@ function settleUnplaced(site: Site, open: Open, runs: Map<Element, Run>, bare: S
       ],
     });
   });
+}
+
+/** Where one end of a cable has a place, that end still tells which way round a core is met. */
+function metAtSecond(site: Site, { lines, left, right }: CoreElement): boolean {
+  const pieces = lines[0]?.pieces ?? [];
+  const from = pieces[0]?.from;
+  const to = pieces.at(-1)?.to;
+  if (from !== undefined && site.spots.place(right) === from) return true;
+  return to !== undefined && site.spots.place(left) === to;
+}
+
+function against(run: Run): Run {
+  return { enter: run.leave, leave: run.enter, between: run.between };
+}
+
+/** A cable of which an end has no place: it is not given, or what it names has none. */
+function reportBare(site: Site, cable: Part, line: CoreLine): void {
+  const ends = { from: line.pieces[0]?.from, to: line.pieces.at(-1)?.to };
+  const bare = (['from', 'to'] as const).filter((name) => ends[name] === undefined);
+  const missing = bare.filter((name) => cable.bag.get(name) === undefined);
+  if (cable.bag.get('legs') !== undefined) return;
+  if (missing.length > 0) {
+    const needs = missing.map((name) => `'${name}'`).join(' and ');
+    const them = missing.length === 1 ? 'it' : 'them';
+    const message = `${cable.name} needs ${needs}: without ${them} an end of its cores has no place.`;
+    site.report('cable-ends-missing', cable.node, message, { severity: 'warning' });
+    return;
+  }
+  for (const name of bare) {
+    const entry = cable.bag.get(name);
+    const named = entry?.values[0]?.terms[0];
+    if (entry === undefined || !isWordTerm(named)) continue;
+    const target = resolve(site, named.reference, entry.scope);
+    if (target === undefined || target.sort === 'missing') continue;
+    const message = `'${name}' of ${cable.name} has no place: ${named.$cstNode?.text} says none. Name a place, or give it one.`;
+    site.report('cable-ends-missing', entry.node, message, { severity: 'warning' });
+  }
 }
 
 function endName(site: Site, line: CoreLine): string {

@@ -15,6 +15,7 @@ import { isQuantity, isWordTerm } from '../../generated/ast.ts';
 import type { Entry } from '../bags.ts';
 import { Facts } from '../facts.ts';
 import type { Part, Pass, Point } from '../part.ts';
+import type { Read } from '../read.ts';
 import { thingAt } from '../resolve.ts';
 import type { Site } from '../site.ts';
 
@@ -98,6 +99,14 @@ export class PartBuilder {
     return thingAt(this.site, read.reference, entry.scope);
   }
 
+  /** Alternating values are ratings only: nothing is solved with them, and that is told. */
+  noteAlternating(...properties: readonly string[]): void {
+    for (const property of properties) {
+      const read = this.facts.values(property).find((each) => dimensionsOf(each).includes('V ac'));
+      if (read !== undefined) this.site.notComputed('alternating current', read.node);
+    }
+  }
+
   suppressor(facts: Facts = this.facts): Suppressor | undefined {
     const read = facts.word('suppressor');
     if (read === undefined) return undefined;
@@ -115,6 +124,11 @@ export class PartBuilder {
       return { name, draws: of.datum('draws'), origin: of.origin };
     });
   }
+}
+
+function dimensionsOf(read: Read): readonly string[] {
+  if (read.sort === 'pair') return [read.left.dimension, read.right.dimension];
+  return read.sort === 'amount' ? [read.dimension] : [];
 }
 
 export function headOf(

@@ -52,7 +52,7 @@ function buildRail(m: MemberBuilder): void {
   site.later.push(() => {
     const source = site.components[id] as Mutable<Source>;
     const feed = m.sibling('fed-by');
-    if (feed !== undefined) source.fedBy = m.part.points.get(feed.name)?.component;
+    source.fedBy = m.part.points.get(feed?.name ?? '')?.component ?? m.thing('fed-by', own);
     source.charges = m.thing('charges', own);
   });
 }

@@ -13,6 +13,7 @@ export function buildRelay(b: PartBuilder): void {
   const latching = facts.given<'two-coil' | 'reversing' | 'no'>('latching');
   const secondCoil = latching?.word === 'two-coil' ? addSecondCoil(b) : undefined;
   const rated = facts.datum('coil', 'V');
+  b.noteAlternating('coil');
   const operates = voltsOf(b, 'operates', rated);
   const contacts: number[] = [];
   b.add<Relay>({

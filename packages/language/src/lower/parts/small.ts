@@ -64,6 +64,7 @@ export function buildFuse(b: PartBuilder): void {
 export function buildLoad(b: PartBuilder): void {
   const { facts } = b;
   const works = facts.datum('works');
+  b.noteAlternating('=', 'works');
   b.add<Load>({
     kind: 'load',
     ...b.head(),
@@ -161,6 +162,7 @@ export function buildSource(b: PartBuilder): void {
   const a = b.terminal('plus', id);
   const minus = b.terminal('minus', id);
   const battery = b.part.kind === 'battery';
+  b.noteAlternating('=', 'volts');
   b.add<Source>({
     kind: 'source',
     sort: battery ? 'battery' : 'supply',

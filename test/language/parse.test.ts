@@ -1,5 +1,6 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
+import { isQuantityError, parseQuantity, UNIT_SPELLINGS } from '@couplet/engine';
 import {
   type Component,
   type CoupletFile,
@@ -68,11 +69,20 @@ describe('what a token is', () => {
     ['2028-01-31', ['DATE 2028-01-31']],
     ['in: in', ['KEY in', ':', 'ID in']],
     ['Q1.at-power-up: off', ['OWNER Q1', '.', 'DOT_KEY at-power-up', ':', 'ID off']],
+    ['11-14.carries: 230 V ac', ['OWNER 11-14', '.', 'DOT_KEY carries', ':', 'NUMBER 230 V ac']],
+    ['12.5 V  limit: 3', ['NUMBER 12.5 V', 'KEY limit', ':', 'NUMBER 3']],
     ['alarm+masked: 1k', ['KEY alarm+masked', ':', 'NUMBER 1k']],
     ['type X : unit', ['type', 'KEY X', ':', 'unit']],
     ['in-rush inrush', ['ID in-rush', 'ID inrush']],
     ['A – B', ['ID A', '-- –', 'ID B']],
   ])('%s', (text, expected) => expect(tokens(text)).toEqual(expected));
+});
+
+test.each(UNIT_SPELLINGS)('a number with the unit %s is one token and a value', (spelling) => {
+  for (const text of [`12 ${spelling}`, `12${spelling}`]) {
+    expect(tokens(text)).toEqual([`NUMBER ${text}`]);
+    expect(isQuantityError(parseQuantity(text))).toBe(false);
+  }
 });
 
 describe('values', () => {

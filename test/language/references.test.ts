@@ -86,6 +86,7 @@ describe('definitions', () => {
       'relay K1 { function: on-delay  contacts: changeover }\nwire K1.15-⟦18⟧ -- earth',
       'library.couplet:18',
     ],
+    ['a pole whose property is given', 'relay K1 : Relay { ⟦11-14⟧.carries: 230 V ac }', 'library.couplet:11'],
     ['an end of a resistor', 'resistor R1 = 1k\nwire R1.⟦2⟧ -- earth', 'library.couplet:2'],
     ['earth', 'resistor R1 = 1k\nwire ⟦earth⟧ -- R1 -- earth', 'library.couplet:earth'],
     ['a place', 'place pit\nload P1 in ⟦pit⟧', '1:pit'],

@@ -14,7 +14,11 @@ const BLANK = '[ \\u00a0\\u2009\\u202f]';
 
 export const ID_PATTERN = new RegExp(WORD, 'y');
 export const KEY_PATTERN = new RegExp(`${WORD}(?:\\+${WORD})*${COLON_AHEAD}`, 'y');
-export const OWNER_PATTERN = new RegExp(`${WORD}(?=(?:\\.${DOTTED_PART})+[ \\t]*:)`, 'y');
+/** Also a number or a pole before a dot and a word, as in `11-14.carries:`. */
+export const OWNER_PATTERN = new RegExp(
+  `(?:${WORD}|\\d${WORD_PART}(?:-${WORD_PART})*(?=\\.[${LETTER}]))(?=(?:\\.${DOTTED_PART})+[ \\t]*:)`,
+  'y',
+);
 export const DOT_KEY_PATTERN = new RegExp(`${WORD_PART}(?:-${WORD_PART})*${COLON_AHEAD}`, 'y');
 export const DOT_NAME_PATTERN = new RegExp(WORD_PART, 'y');
 export const STRING_PATTERN = /"[^"\n\r]*"/y;

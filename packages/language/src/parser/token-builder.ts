@@ -58,7 +58,7 @@ function withQuantity(pattern: RegExp): Length {
 const RECOGNISERS: Readonly<Record<string, Recogniser>> = {
   DOT_KEY: { length: afterDot(DOT_KEY_PATTERN), starts: [...DIGITS, ...NAME_STARTS] },
   DOT_NAME: { length: afterDot(DOT_NAME_PATTERN), starts: [...DIGITS, ...NAME_STARTS] },
-  OWNER: { length: fixed(OWNER_PATTERN), starts: NAME_STARTS },
+  OWNER: { length: fixed(OWNER_PATTERN), starts: [...DIGITS, ...NAME_STARTS] },
   KEY: { length: fixed(KEY_PATTERN), starts: NAME_STARTS },
   DATE: { length: fixed(DATE_PATTERN), starts: [...DIGITS] },
   TOLERANCE: { length: withQuantity(PLUS_MINUS_PATTERN), starts: ['+', '\u00b1'] },

@@ -64,6 +64,22 @@ test('a new `use` makes names known', async () => {
   expect(wrong(workspace, 'c.couplet')).toEqual(['R9']);
 });
 
+test('a name that comes in one site is nothing to another', async () => {
+  const workspace = await Workspace.of({
+    ...FILES,
+    'other.couplet': 'site "O" {}\nresistor R2 = 1k\nwire R7 -- earth\n',
+  });
+  expect(await change(workspace, { 'b.couplet': 'resistor R7 = 2k\n' })).toEqual(['a.couplet', 'b.couplet']);
+  expect(wrong(workspace, 'other.couplet')).toEqual(['R7']);
+});
+
+test('a file that goes takes its names with it', async () => {
+  const workspace = await Workspace.of({ ...FILES, 'a.couplet': 'resistor R2 = 1k\nwire R2 -- earth\n' });
+  expect(workspace.findings('b.couplet').map((each) => each.code)).toEqual(['name-taken']);
+  await workspace.remove('a.couplet');
+  expect(workspace.findings('b.couplet')).toEqual([]);
+});
+
 test('two thousand wrong names in other files cost nothing at an edit', async () => {
   const many = Array.from({ length: 49 }, (_, i) => [
     `m${i}.couplet`,

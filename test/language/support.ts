@@ -80,6 +80,10 @@ export class Workspace {
     await DocumentBuilder.update(uris, []);
   }
 
+  async remove(path: string): Promise<void> {
+    await this.shared.workspace.DocumentBuilder.update([], [uriOf(path)]);
+  }
+
   document(path = 'main.couplet'): LangiumDocument<CoupletFile> {
     return this.shared.workspace.LangiumDocuments.getDocument(uriOf(path)) as LangiumDocument<CoupletFile>;
   }

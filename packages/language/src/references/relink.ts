@@ -15,6 +15,7 @@ import {
 } from 'langium';
 import { isSiteFile, usedUri, usesOf } from '../files/use.ts';
 import { type CoupletFile, isBody, isComponent, isCoupletFile, isStep, isTypeDeclaration } from '../generated/ast.ts';
+import type { CoupletServices } from '../module.ts';
 import { contactForms, ownProperty, poleTerminalNames } from './contacts.ts';
 import { isLibraryUri } from './library.ts';
 import { bodyNames, topNames } from './names.ts';
@@ -28,6 +29,8 @@ interface Known {
 export class CoupletDocumentBuilder extends DefaultDocumentBuilder {
   private readonly known = new Map<string, Known>();
   private options: BuildOptions = {};
+  /** A document went since names were last compared. */
+  private deleted = false;
 
   protected override shouldRelink(document: LangiumDocument, changedUris: Set<string>): boolean {
     return this.indexManager.isAffected(document, changedUris);
@@ -58,7 +61,7 @@ export class CoupletDocumentBuilder extends DefaultDocumentBuilder {
   }
 
   protected override cleanUpDeleted<T extends AstNode>(document: LangiumDocument<T>): void {
-    this.known.delete(document.uri.toString());
+    this.deleted ||= this.known.delete(document.uri.toString());
     super.cleanUpDeleted(document);
   }
 
@@ -69,12 +72,24 @@ export class CoupletDocumentBuilder extends DefaultDocumentBuilder {
     const others = this.langiumDocuments.all.filter(
       (document) => !building.has(document) && document.state >= DocumentState.Linked,
     );
-    return others.filter((document) => moved || misses(document, changed) || declares(document, changed)).toArray();
+    if (moved) return others.toArray();
+    const roots = new Set(documents.flatMap((document) => this.rootsWith(document)));
+    return others
+      .filter((document) => this.rootsWith(document).some((root) => roots.has(root)))
+      .filter((document) => misses(document, changed) || declares(document, changed))
+      .toArray();
+  }
+
+  /** Only files of one site see each other's names. */
+  private rootsWith(document: LangiumDocument): readonly string[] {
+    const { SiteScopes } = (this.serviceRegistry.getServices(document.uri) as CoupletServices).references;
+    return SiteScopes.rootsWith(document.uri.toString());
   }
 
   private changes(documents: readonly LangiumDocument[]): { changed: Set<string>; moved: boolean } {
     const changed = new Set<string>();
-    let moved = false;
+    let moved = this.deleted;
+    this.deleted = false;
     for (const document of documents) {
       const file = document.parseResult.value;
       if (document.state !== DocumentState.IndexedContent || !isCoupletFile(file)) continue;

@@ -147,6 +147,16 @@ export const MISTAKES: Partial<Record<RuleName, readonly Mistake[]>> = {
   ],
   'load-undervoltage': [
     {
+      what: 'a module at the end of a long thin cable',
+      edits: [
+        ['place pit', 'place shed { ambient: 0 degC .. 40 degC }\nplace pit'],
+        'cable W2 { cores: RD, BK  size: 0.22 mm2  length: 60 m  from: hut  to: shed  route: indoor  capacity: 2 A }',
+        'load P2 = 4 W @ 12 V in shed { style: constant-power  works: 9.5 V .. 15 V }',
+        'wire panel.AUX -- W2.RD -- P2 -- W2.BK -- panel.ZC',
+      ],
+      finds: ['error load-undervoltage P2'],
+    },
+    {
       what: 'a beacon that works from 12 V',
       edits: [[LOAD, 'load P1 = 6 W @ 12 V in pit { style: resistive  works: 12 V .. 15 V  inrush: 150% @ 10 ms }']],
       finds: ['error load-undervoltage P1'],
@@ -198,7 +208,19 @@ export const MISTAKES: Partial<Record<RuleName, readonly Mistake[]>> = {
       finds: ['warning coil-may-not-operate K1'],
     },
   ],
-  'relay-may-drop-out': [],
+  'relay-may-drop-out': [
+    {
+      what: 'a relay that holds at what the least supply gives',
+      edits: [
+        [RELAY, 'relay K1 : Relay12 in pit { holds: 80% }'],
+        [COIL, 'wire ctl.V12 -- R9 -- K1.A1-A2 -- ctl.Q1\nwire R9.1 -- S9.11-12 -- R9.2'],
+        'resistor R9 = 68R +-5%',
+        'switch S9 in pit { contacts: break  contact-rating: 1 A @ 30 V  minimum-load: 1 mA @ 100 mV }',
+        'case saving {\n  turn S9 open\n  expect panel.Z4 normal\n}',
+      ],
+      finds: ['error relay-may-drop-out K1'],
+    },
+  ],
   'coil-undervoltage': [
     {
       what: 'a range that begins above the least volts',
@@ -283,7 +305,18 @@ export const MISTAKES: Partial<Record<RuleName, readonly Mistake[]>> = {
       finds: ['error bands-unsound panel.Z4'],
     },
   ],
-  'states-collide': [],
+  'states-collide': [
+    {
+      what: 'a tamper contact inside the resistor of the alarm contact',
+      edits: [
+        [LOOP, 'wire panel.Z4 -- W1.GN -- K1.11-14 -- S1.11-12 -- RE -- W1.YE -- panel.ZC'],
+        [SHUNT, 'wire K1.11 -- RA -- S1.12'],
+        'switch S1 in pit { contacts: break  contact-rating: 1 A @ 30 V  minimum-load: 10 uA @ 10 mV }',
+        'case cover {\n  turn S1 open\n  expect panel.Z4 open within 1 s\n}',
+      ],
+      finds: ['error states-collide panel.Z4'],
+    },
+  ],
   'loop-resistance-high': [
     {
       what: 'a long thin cable',
@@ -316,8 +349,24 @@ export const MISTAKES: Partial<Record<RuleName, readonly Mistake[]>> = {
       finds: ['warning terminator-not-at-far-end panel.Z4'],
     },
   ],
-  'terminator-in-hot-leg': [],
-  'too-many-detectors': [],
+  'terminator-in-hot-leg': [
+    {
+      what: 'the end resistor before the contact',
+      edits: [[LOOP, 'wire panel.Z4 -- W1.GN -- RE -- K1.11-14 -- W1.YE -- panel.ZC']],
+      finds: ['warning terminator-in-hot-leg panel.Z4'],
+    },
+  ],
+  'too-many-detectors': [
+    {
+      what: 'two powered detectors in one loop',
+      edits: [
+        [LOOP, 'wire panel.Z4 -- W1.GN -- K1.11-14 -- D1.A1-A2 -- D2.A1-A2 -- RE -- W1.YE -- panel.ZC'],
+        'type Det : unit {\n  contact AL { from: A1  to: A2  rest: closed  unpowered: open  rating: 1 A @ 30 V  minimum-load: 10 uA @ 10 mV }\n}',
+        'unit D1, D2 : Det in pit',
+      ],
+      finds: ['warning too-many-detectors panel.Z4'],
+    },
+  ],
   'leakage-masks-alarm': [
     {
       what: 'a loop outdoors',
@@ -472,7 +521,16 @@ export const MISTAKES: Partial<Record<RuleName, readonly Mistake[]>> = {
       finds: ['warning value-not-preferred RE'],
     },
   ],
-  'places-joined-without-cable': [],
+  'places-joined-without-cable': [
+    {
+      what: 'a wire from one place to another',
+      edits: [
+        'wire panel.AUX -- P2 -- panel.ZC',
+        'load P2 = 50 mA @ 12 V in pit { style: resistive  works: 10 V .. 15 V }',
+      ],
+      finds: ['error places-joined-without-cable panel.AUX'],
+    },
+  ],
   'changed-unasked': [
     {
       what: 'a case that does not name the zone it changes',
@@ -512,6 +570,75 @@ export const MISTAKES: Partial<Record<RuleName, readonly Mistake[]>> = {
         'switch S1 in pit { contacts: break  role: safety-function  contact-rating: 2 A @ 30 V  minimum-load: 10 uA @ 10 mV }',
       ],
       finds: ['error safety-function-interposed S1'],
+    },
+  ],
+  'relay-oscillates': [
+    {
+      what: 'a coil fed through its own break contact',
+      edits: [
+        'relay K2 : Relay12 in pit',
+        'wire ctl.GND -- X1\njoint X1 in pit',
+        'wire X9 -- K2.11-12 -- K2.A1-A2 -- ctl.GND',
+        'joint X9 in pit',
+        [COIL, 'wire ctl.V12 -- X9 -- K1.A1-A2 -- ctl.Q1'],
+      ],
+      finds: ['error relay-oscillates K2'],
+    },
+  ],
+  'memory-undeclared': [
+    {
+      what: 'a relay that holds itself',
+      edits: [
+        'relay K2 : Relay12 in pit',
+        'switch S1 in pit { contacts: make  contact-rating: 1 A @ 30 V  minimum-load: 1 mA @ 1 V }',
+        'joint X9 in pit',
+        [COIL, 'wire ctl.V12 -- X9 -- K1.A1-A2 -- ctl.Q1'],
+        'wire X9 -- S1.13-14 -- K2.A1-A2 -- ctl.GND',
+        'wire S1.13 -- K2.11-14 -- S1.14',
+        'case pushed {\n  turn S1 closed for 1 s\n  expect K2 operated\n  wait 5 s\n  expect K2 operated\n}',
+      ],
+      finds: ['warning memory-undeclared K2'],
+    },
+  ],
+  'contradictory-sources': [
+    {
+      what: 'two supplies in parallel',
+      edits: [
+        'supply G1 = 12 V in pit { earthed: no }',
+        'supply G2 = 13 V in pit { earthed: no }',
+        'load P2 = 50 mA @ 12 V in pit { style: resistive  works: 10 V .. 15 V }',
+        'wire G1.plus -- P2 -- G1.minus',
+        'wire G1.plus -- G2.plus',
+        'wire G1.minus -- G2.minus',
+      ],
+      finds: ['error contradictory-sources G1'],
+    },
+  ],
+  'chattering-output': [
+    {
+      what: 'a flashing output on a relay of a loop',
+      edits: [
+        [
+          CTL,
+          'unit ctl : Controller in pit { output Q4 { style: sink  return: GND  rated: 200 mA  drop: 0.5 V  leak: 20 uA  withstands: 36 V  at-power-up: off  pattern: 0.3 s / 0.3 s } }',
+        ],
+        [COIL, 'wire ctl.V12 -- K1.A1-A2 -- ctl.Q4'],
+        ['program ctl.Q1 rest = on', 'program ctl.Q4 rest = on'],
+        ['turn ctl.Q1 off', 'turn ctl.Q4 pulsing'],
+      ],
+      finds: ['error chattering-output ctl.Q4'],
+    },
+  ],
+  'standing-load-omitted': [
+    {
+      what: 'a total that leaves a part out',
+      edits: [
+        'type Det : unit {\n  supply IN { plus: V  minus: G  works: 9 V .. 16 V  draws: 60 mA }\n  standing: 40 mA\n}',
+        'unit D1 : Det in hut',
+        'wire panel.AUX -- D1.V',
+        'wire D1.G -- panel.ZC',
+      ],
+      finds: ['warning standing-load-omitted D1'],
     },
   ],
 };

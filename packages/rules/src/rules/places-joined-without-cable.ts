@@ -1,4 +1,4 @@
-import type { Join } from '@couplet/engine';
+import type { Component, Join } from '@couplet/engine';
 import { defineRule } from '../define.ts';
 
 interface Data {
@@ -13,23 +13,31 @@ export const placesJoinedWithoutCable = defineRule<Data>({
   thresholds: [],
   explains: [],
   *find({ design }) {
-    const said = new Set<number>();
+    // A part that lies in another place than both its neighbours was put in the wrong place once, not wired wrongly twice.
+    const found = new Map<string, [Join, ...Join[]]>();
     for (const join of design.joins) {
       const [one, other] = [design.terminals[join.a], design.terminals[join.b]];
       if (one?.place === undefined || other?.place === undefined || one.place === other.place) continue;
-      // A stretch of a chain is one wire, however many terminals it joins.
-      if (join.origin >= 0 && said.has(join.origin)) continue;
-      said.add(join.origin);
+      const part = [one, other].map((end) => end.component).find((id) => isTwoTerminal(design.components[id]));
+      const places = [one.place, other.place].sort((a, b) => a - b).join(' ');
+      const key = `${part ?? `${one.component} ${other.component}`}\n${places}`;
+      const known = found.get(key);
+      if (known === undefined) found.set(key, [join]);
+      else known.push(join);
+    }
+    for (const [join, ...others] of found.values()) {
+      const [one, other] = [design.terminals[join.a]!, design.terminals[join.b]!];
       yield {
         severity: 'error',
-        origin: originOf(join, one.origin),
+        origin: join.origin < 0 ? one.origin : join.origin,
         subject: one.component,
         alsoConcerns: [other.component],
+        related: others.map((each) => ({ origin: each.origin, message: 'and here' })),
         data: {
           one: one.name,
           other: other.name,
-          onePlace: design.places[one.place]?.name ?? '?',
-          otherPlace: design.places[other.place]?.name ?? '?',
+          onePlace: design.places[one.place!]?.name ?? '?',
+          otherPlace: design.places[other.place!]?.name ?? '?',
         },
       };
     }
@@ -43,6 +51,17 @@ export const placesJoinedWithoutCable = defineRule<Data>({
   },
 });
 
-function originOf(join: Join, otherwise: number): number {
-  return join.origin < 0 ? otherwise : join.origin;
+const TWO_TERMINAL: ReadonlySet<Component['kind']> = new Set([
+  'load',
+  'resistor',
+  'diode',
+  'capacitor',
+  'fuse',
+  'relay',
+  'contact',
+  'arrester',
+]);
+
+function isTwoTerminal(component: Component | undefined): boolean {
+  return component !== undefined && TWO_TERMINAL.has(component.kind);
 }

@@ -1,6 +1,7 @@
-import type { Band, Value, Zone } from '@couplet/engine';
+import type { Band, Moment, Value, Zone } from '@couplet/engine';
 import { defineRule } from '../define.ts';
 import type { RuleContext, Severity } from '../rule.ts';
+import { phasesOf } from '../support/driven.ts';
 import { type Instant, instantsOf } from '../support/instants.ts';
 import { bandAt, className, expectedClasses, measured, wiredZones } from '../support/loop.ts';
 import { whereWired } from '../support/place.ts';
@@ -39,8 +40,11 @@ export const readingOutsideBand = defineRule<Data>({
       if (zone.scheme === undefined) continue;
       let worst: { readonly data: Data; readonly severity: Severity } | undefined;
       for (const at of instantsOf(context.analysis, zone.id)) {
-        const found = judge(context, zone, at);
-        if (found !== undefined && found.data.margin < (worst?.data.margin ?? Number.POSITIVE_INFINITY)) worst = found;
+        for (const moment of phasesOf(context, at, zone.id)) {
+          const found = judge(context, zone, at, moment);
+          if (found !== undefined && found.data.margin < (worst?.data.margin ?? Number.POSITIVE_INFINITY))
+            worst = found;
+        }
       }
       if (worst === undefined) continue;
       yield {
@@ -84,8 +88,9 @@ function judge(
   context: RuleContext,
   zone: Zone,
   at: Instant,
+  moment: Moment,
 ): { readonly data: Data; readonly severity: Severity } | undefined {
-  const reading = at.moment.reading(zone.id);
+  const reading = moment.reading(zone.id);
   const value = measured(context, zone, reading);
   if (value === undefined) return undefined;
   const unit = zone.scheme!.unit;

@@ -16,6 +16,9 @@ interface Data {
   readonly loads: readonly string[];
 }
 
+/** What is left of a limit by rounding. */
+const ROUNDING = 1e-9;
+
 export const supplyOverloaded = defineRule<Data>({
   name: 'supply-overloaded',
   thresholds: levels(
@@ -55,7 +58,7 @@ export const supplyOverloaded = defineRule<Data>({
         source.id,
         instantsOf(context.analysis, source.id),
         (at) => at.moment.demand(source.id),
-        (value) => value.most,
+        (value, at) => Math.max(value.most, isLimiting(source, at) ? Number.MAX_VALUE : 0),
       );
       if (worst === undefined || worst.value.most <= 0) continue;
       if (source.limit === undefined) {
@@ -69,9 +72,10 @@ export const supplyOverloaded = defineRule<Data>({
       const limit = source.limit.least;
       const ratio = worst.value.most / limit;
       const share = context.threshold('warning').value;
-      if (ratio <= Math.min(share, context.threshold('error').value)) continue;
+      const isBeyond = ratio > context.threshold('error').value || isLimiting(source, worst.at);
+      if (!isBeyond && ratio <= share) continue;
       yield {
-        severity: ratio > context.threshold('error').value ? 'error' : 'warning',
+        severity: isBeyond ? 'error' : 'warning',
         origin: whereWired(context.design, source.id, source.a),
         subject: source.id,
         caseName: worst.at.of.name,
@@ -79,6 +83,13 @@ export const supplyOverloaded = defineRule<Data>({
         assumptions: assumptionOf(source.limit),
         data: { source, demand: worst.value, limit, at: worst.at, share, loads: drawers(source, worst.at) },
       };
+    }
+
+    /** A supply that holds its limit instead of its volts is overloaded, whatever would be asked of it without. */
+    function isLimiting(source: ComponentOf<'source'>, at: Instant): boolean {
+      const amps = at.moment.amps(source.id);
+      if (source.limit === undefined || amps.sort !== 'value') return false;
+      return amps.most >= source.limit.least * (1 - ROUNDING);
     }
 
     /** What draws most from a supply at a moment, the greatest first. */

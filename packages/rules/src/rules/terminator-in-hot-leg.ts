@@ -1,6 +1,6 @@
 import type { CaseAnalysis, ComponentOf, TerminalId, Zone } from '@couplet/engine';
-import { circuitOf, loopCores, nameOf } from '../circuit/circuits.ts';
-import { wiringOf } from '../circuit/wiring.ts';
+import { circuitOf, nameOf } from '../circuit/circuits.ts';
+import { type NodeId, wiringOf } from '../circuit/wiring.ts';
 import { defineRule } from '../define.ts';
 import type { RuleContext } from '../rule.ts';
 import { casesOf, restOf } from '../support/instants.ts';
@@ -78,21 +78,24 @@ function changes(one: CaseAnalysis, zone: Zone): boolean {
   return one.case !== undefined && one.moments.some((moment) => !isNormal(moment, zone));
 }
 
-/** Core ends of the loop, each with a resistor of the loop that stands on the hot side of it. */
+/** Points of the loop between the hot terminal and the return, each with a resistor that stands on the hot side of it. */
 function behindResistors(
   context: RuleContext,
   zone: Zone,
 ): readonly { readonly terminal: TerminalId; readonly resistor: number }[] {
   const wiring = wiringOf(context.design);
-  const resistor = circuitOf(context.design, zone.id).find((part) => part.sort === 'resistor');
-  if (resistor === undefined) return [];
-  const found: { terminal: TerminalId; resistor: number }[] = [];
-  for (const core of loopCores(context.design, zone)) {
-    for (const terminal of [core.a, core.b]) {
-      if (wiring.copperFrom(wiring.node(terminal)).has(wiring.node(zone.b))) continue;
-      if (wiring.copperFrom(wiring.node(terminal)).has(wiring.node(zone.a))) continue;
-      found.push({ terminal, resistor: resistor.component });
+  const returning = wiring.copperFrom(wiring.node(zone.b));
+  const hot = wiring.copperFrom(wiring.node(zone.a));
+  const found = new Map<NodeId, { terminal: TerminalId; resistor: number }>();
+  for (const part of circuitOf(context.design, zone.id)) {
+    if (part.sort !== 'resistor') continue;
+    for (const [node, terminal, other] of [
+      [part.a, part.aTerminal, part.b],
+      [part.b, part.bTerminal, part.a],
+    ] as const) {
+      if (returning.has(node) || hot.has(node) || returning.has(other)) continue;
+      found.set(node, { terminal, resistor: part.component });
     }
   }
-  return found;
+  return [...found.values()];
 }

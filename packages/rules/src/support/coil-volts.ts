@@ -3,7 +3,7 @@ import type { CaseAnalysis, Relay, Value } from '@couplet/engine';
 import { ofKind } from '../circuit/circuits.ts';
 import { wiringOf } from '../circuit/wiring.ts';
 import type { RuleContext } from '../rule.ts';
-import { isDriven } from './driven.ts';
+import { isDriven, onVolts } from './driven.ts';
 import { evaluated, type Instant, instantsOf, isExpected, type Worst, worstOf } from './instants.ts';
 
 /** Relays whose coil has both ends joined. Timers that are electronics have no coil to judge. */
@@ -34,7 +34,7 @@ export function energised(context: RuleContext, relay: Relay): Energised {
         ? before.operated
         : at.index === 0 && !at.isRest && at.of.case?.after === undefined && isOnly(restStates, 'operated');
     before = { of: at.of, operated: isOnly(at.moment.states(relay.id), 'operated') };
-    const volts = evaluated(context, relay.id, at.moment.volts(relay.coil.a, relay.coil.b));
+    const volts = evaluated(context, relay.id, onVolts(context, at, relay.id, relay.coil.a, relay.coil.b));
     if (volts === undefined || !isDriven(context, at, relay.id, volts, relay.rated?.usual)) continue;
     if (isExpected(at.of, relay.id, 'released') && !at.moment.states(relay.id).includes('operated')) continue;
     if (wasOperated) hold.push(at);
@@ -64,5 +64,11 @@ export function extremeCoilVolts(
   instants: readonly Instant[],
   score: (value: Value) => number,
 ): Worst | undefined {
-  return worstOf(context, relay.id, instants, (at) => at.moment.volts(relay.coil.a, relay.coil.b), score);
+  return worstOf(
+    context,
+    relay.id,
+    instants,
+    (at) => onVolts(context, at, relay.id, relay.coil.a, relay.coil.b),
+    score,
+  );
 }

@@ -1,6 +1,7 @@
 /** Whether something is meant to be on at a moment, as told from what it gets and from the outputs in its circuit. */
-import type { ComponentId, Value } from '@couplet/engine';
-import { outputsOf } from '../circuit/circuits.ts';
+import type { Change, ComponentId, Design, Figure, Moment, TerminalId, Value } from '@couplet/engine';
+import { ofKind, outputsOf } from '../circuit/circuits.ts';
+import { downstreamOf } from '../circuit/reach.ts';
 import type { RuleContext } from '../rule.ts';
 import { type Instant, mayBe } from './instants.ts';
 
@@ -37,4 +38,55 @@ export function idleOutputs(context: RuleContext, at: Instant, component: Compon
 /** A part of which the state is not known is in none. */
 function isOnly(states: readonly string[], word: string): boolean {
   return states.length === 1 && states[0] === word;
+}
+
+/**
+ * Volts across a part in the phase in which it is fed. While an output of its circuit pulses, the figures of the moment
+ * hold both phases; then the output is taken as closed, and its greatest drop off the least volts.
+ */
+export function onVolts(
+  context: RuleContext,
+  at: Instant,
+  component: ComponentId,
+  a: TerminalId,
+  b: TerminalId,
+): Figure {
+  const pulsing = outputsOf(context.design, component).filter((output) => mayBe(at, output.id, 'pulsing'));
+  if (pulsing.length === 0) return at.moment.volts(a, b);
+  const closed = at.moment.vary(pulsing.map((output) => ({ sort: 'bridge', component: output.id })));
+  const volts = closed.volts(a, b);
+  if (volts.sort !== 'value') return volts;
+  let drop = 0;
+  for (const output of pulsing) {
+    const amps = closed.amps(output.id);
+    const size = amps.sort === 'value' ? Math.max(Math.abs(amps.least), Math.abs(amps.most)) : 0;
+    drop += (output.drop?.most ?? 0) + (output.ohms?.most ?? 0) * size;
+  }
+  return { ...volts, least: volts.least - drop, usual: volts.usual - drop };
+}
+
+const PULSING = new WeakMap<Design, readonly (readonly [ComponentId, ReadonlySet<ComponentId>])[]>();
+
+/** Outputs that pulse at some time, each with what hangs on it. */
+function pulsingIn(design: Design): readonly (readonly [ComponentId, ReadonlySet<ComponentId>])[] {
+  const kept = PULSING.get(design);
+  if (kept !== undefined) return kept;
+  const pulsing = new Set<ComponentId>();
+  for (const output of ofKind(design, 'output')) if (output.rest.word === 'pulsing') pulsing.add(output.id);
+  for (const { steps } of design.cases) {
+    for (const step of steps) if (step.sort === 'turn' && step.state === 'pulsing') pulsing.add(step.target);
+  }
+  const made = [...pulsing].map((id) => [id, downstreamOf(design, id)] as const);
+  PULSING.set(design, made);
+  return made;
+}
+
+/** The moment as it is; or, where an output that the component hangs on pulses, as it is in either phase. */
+export function phasesOf(context: RuleContext, at: Instant, component: ComponentId): readonly Moment[] {
+  const pulsing = pulsingIn(context.design)
+    .filter(([output, reach]) => reach.has(component) && mayBe(at, output, 'pulsing'))
+    .map(([output]) => output);
+  if (pulsing.length === 0) return [at.moment];
+  const all = (sort: 'bridge' | 'remove'): readonly Change[] => pulsing.map((output) => ({ sort, component: output }));
+  return [at.moment.vary(all('bridge')), at.moment.vary(all('remove'))];
 }

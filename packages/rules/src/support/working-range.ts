@@ -3,7 +3,7 @@ import type { ComponentOf, Value } from '@couplet/engine';
 import { feedingOf } from '../circuit/feeding.ts';
 import { wiringOf } from '../circuit/wiring.ts';
 import type { RuleContext } from '../rule.ts';
-import { isDriven } from './driven.ts';
+import { isDriven, onVolts } from './driven.ts';
 import { evaluated, type Instant, instantsOf, lacks, type Worst, worstOf } from './instants.ts';
 
 export type Fed = ComponentOf<'load'> | ComponentOf<'feed'>;
@@ -20,11 +20,11 @@ export function* fedParts(context: RuleContext): Generator<Fed> {
 /** The instant at which a part that is on sees its most extreme volts. Undefined where it is never on. */
 export function extremeVolts(context: RuleContext, part: Fed, score: (value: Value) => number): Worst | undefined {
   const on = instantsOf(context.analysis, part.id).filter((at) => isOn(context, at, part));
-  return worstOf(context, part.id, on, (at) => at.moment.volts(part.a, part.b), score);
+  return worstOf(context, part.id, on, (at) => onVolts(context, at, part.id, part.a, part.b), score);
 }
 
 function isOn(context: RuleContext, at: Instant, part: Fed): boolean {
-  const volts = evaluated(context, part.id, at.moment.volts(part.a, part.b));
+  const volts = evaluated(context, part.id, onVolts(context, at, part.id, part.a, part.b));
   if (volts === undefined) return false;
   return isDriven(context, at, part.id, volts, part.works?.least);
 }

@@ -144,6 +144,20 @@ describe('prospective current', () => {
     expect(fuseClearing(longer, fixed('F1', 'A', 1)).clearing).toBe('slowly');
   });
 
+  test('a factor that is just reached counts as reached', () => {
+    const plain = {
+      volts: fixed('AUX', 'V', 12),
+      sourceOhms: none('AUX ohms'),
+      copperOhms: none('W1'),
+      celsius: fixed('ambient', 'degC', 20),
+      otherOhms: fixed('contacts', 'ohm', 3),
+    };
+    expect(fuseClearing(plain, fixed('F1', 'A', 1)).ratio.usual).toBe(4);
+    expect(fuseClearing(plain, fixed('F1', 'A', 1)).clearing).toBe('promptly');
+    const factors = { mustOpen: 4, prompt: 5 };
+    expect(fuseClearing(plain, fixed('F1', 'A', 1), factors).clearing).toBe('slowly');
+  });
+
   test('a supply that limits holds the current down', () => {
     const limited = { ...loop, limit: spread('AUX limit', 'A', 1.6, 1.8, 2) };
     const found = fuseClearing(limited, fixed('F1', 'A', 1));

@@ -207,6 +207,15 @@ test('extremes are those of all corners', () => {
     1,
     1e-12,
   );
+  // 6 Ah over 20 h .. 7.5 Ah over 10 h.
+  expectNear(found.ratedAmps.least, 0.3, 1e-12);
+  expectNear(found.ratedAmps.most, 0.75, 1e-12);
+  // Haste of the alarm: (0.6 / 0.75) floored at 1, and (1.4 / 0.3)^0.6.
+  expect(found.cases[1]!.haste.least).toBe(1);
+  expectNear(found.cases[1]!.haste.most, (1.4 / 0.3) ** 0.6, 1e-12);
+  expectNear(found.cases[0]!.drawn.least, 0.08 * 20, 1e-12);
+  expectNear(found.cases[0]!.counted.most, 0.13 * 24, 1e-12);
+  expectNear(found.temperatureFactor.least, factor(-8), 1e-12);
   expect(cellsOf(battery.chemistry, 24)).toBe(12);
 });
 

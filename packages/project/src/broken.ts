@@ -62,10 +62,8 @@ export function brokenParts(
  */
 export function withoutConsequences(
   documents: readonly LangiumDocument<CoupletFile>[],
-  read: readonly ProjectFinding[],
-  own: readonly ProjectFinding[],
-  lowering: readonly ProjectFinding[],
-): ProjectFinding[] {
+  { lowering, own, read }: Readonly<Record<'read' | 'own' | 'lowering', readonly ProjectFinding[]>>,
+): Record<'own' | 'lowering', ProjectFinding[]> {
   const byUri = new Map(documents.map((document) => [document.uri.toString(), document]));
   const incomplete = read.some((finding) => finding.severity === 'error');
   const told = own.filter((finding) => !incomplete || finding.code !== UNKNOWN || finding.likely !== undefined);
@@ -81,7 +79,7 @@ export function withoutConsequences(
     if (unknown && code === UNKNOWN) return false;
     return !byFile.get(place.uri)?.some((other) => overlap(other, place));
   });
-  return [...told, ...rest];
+  return { own: told, lowering: rest };
 }
 
 const UNKNOWN = 'name-unknown';

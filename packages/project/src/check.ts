@@ -51,7 +51,7 @@ export async function* checkSites(
   }
   for (const site of findSites(sources, found)) {
     await pace.giveWay();
-    const { broken, findings, lowered } = await front.site(site, sources);
+    const { broken, lowered, lowering, own } = await front.site(site, sources);
     await pace.giveWay();
     const judged = judge(lowered, site.root, options, broken);
     yield {
@@ -61,7 +61,8 @@ export async function* checkSites(
       fragment: site.fragment,
       findings: [
         ...site.files.flatMap((uri) => sources.files.get(uri)?.findings ?? []),
-        ...findings,
+        ...own,
+        ...lowering,
         ...judged.findings,
       ],
       heldBack: judged.heldBack,

@@ -3,8 +3,16 @@
  * that a changed file belongs to or belonged to; the others keep what they had.
  */
 import { analyse, type Design } from '@couplet/engine';
-import { type CoupletFile, lower, siteFiles } from '@couplet/language';
-import { compareText, judge, mergeFindings, nameOf, type ProjectFinding, type RootFindings } from '@couplet/project';
+import { type CoupletFile, siteFiles } from '@couplet/language';
+import {
+  compareText,
+  judge,
+  lowerLinked,
+  mergeFindings,
+  nameOf,
+  type ProjectFinding,
+  type RootFindings,
+} from '@couplet/project';
 import { type LangiumDocument, URI } from 'langium';
 import type { ServerServices } from '../services.ts';
 import type { ChangedFiles, CheckedSite, Pause, Sites } from './seam.ts';
@@ -64,13 +72,15 @@ export class CheckedSites implements Sites {
   private checkOne(root: string, files: readonly string[]): Known {
     const { SiteScopes } = this.services.couplet.references;
     const documents = files.flatMap((uri) => this.document(uri) ?? []);
-    const lowered = lower(documents, root, SiteScopes.parsed);
-    const { analysis, findings } = judge(lowered, root, { today: new Date().toISOString().slice(0, 10) });
+    const read = files.flatMap((uri) => this.used.findingsOf(uri));
+    const { broken, lowered, lowering } = lowerLinked(documents, root, SiteScopes.parsed, read);
+    const today = new Date().toISOString().slice(0, 10);
+    const { analysis, findings } = judge(lowered, root, { today }, broken);
     return {
       root,
       title: lowered.design.site.title || nameOf(root),
       files,
-      findings: [...files.flatMap((uri) => this.used.findingsOf(uri)), ...findings],
+      findings: [...read, ...lowering, ...findings],
       design: lowered.design,
       analysis,
       place: (origin) => lowered.place(origin),

@@ -3,9 +3,9 @@
  * `use` statements lead, and which of the files they lead to are there and not loaded yet, as when a single file is
  * opened without its folder.
  */
-import { type CoupletFile, isLibraryUri, isSiteFile, usesOf } from '@couplet/language';
-import { type Content, type FileHead, type ProjectFinding, type Reader, Sources } from '@couplet/project';
-import { GrammarUtils, type LangiumDocument, URI } from 'langium';
+import { type CoupletFile, isLibraryUri } from '@couplet/language';
+import { type Content, type FileHead, headOf, type ProjectFinding, type Reader, Sources } from '@couplet/project';
+import { type LangiumDocument, URI } from 'langium';
 import type { LangiumSharedServices } from 'langium/lsp';
 import type { Pause } from './seam.ts';
 
@@ -92,13 +92,7 @@ export class UsedFiles {
 
   private head(uri: string): FileHead {
     const file = this.document(uri)?.parseResult.value;
-    if (file === undefined) return { site: false, uses: [] };
-    const uses = usesOf(file).map((use) => {
-      const range = GrammarUtils.findNodeForProperty(use.$cstNode, 'path')?.range ?? use.$cstNode?.range;
-      const start = range?.start ?? { line: 0, character: 0 };
-      return { path: use.path, place: { uri, start, end: range?.end ?? start } };
-    });
-    return { site: isSiteFile(file), uses };
+    return file === undefined ? { site: false, uses: [] } : headOf(uri, file);
   }
 
   private document(uri: string): Document | undefined {

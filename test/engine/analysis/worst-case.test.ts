@@ -2,19 +2,8 @@
 import { analyse, type Datum, type Design, type Figure, type Value } from '@couplet/engine';
 import { describe, expect, it } from 'vitest';
 import { datum } from '../../support/data.ts';
+import { generator } from '../../support/random.ts';
 import { SiteBuilder } from '../../support/site.ts';
-
-/** Seeded 32-bit generator (mulberry32, public domain). */
-function generator(seed: number): () => number {
-  let state = seed >>> 0;
-  return () => {
-    state = (state + 0x6d2b79f5) >>> 0;
-    let t = state;
-    t = Math.imul(t ^ (t >>> 15), t | 1);
-    t ^= t + Math.imul(t ^ (t >>> 7), t | 61);
-    return ((t ^ (t >>> 14)) >>> 0) / 4294967296;
-  };
-}
 
 interface Cause {
   readonly spread: readonly [number, number, number];

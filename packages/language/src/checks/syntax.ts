@@ -3,8 +3,10 @@
  * parser says further before the next such line follows from the first and is dropped.
  */
 import type { Lexer, LexerResult, ParseResult } from 'langium';
+import { isKind } from '../generated/ast.ts';
 import { isOnLaterLine, NOTHING, ruleName } from '../parser/messages.ts';
 import type { Token } from '../parser/patterns.ts';
+import { PROPERTIES } from '../properties/table.ts';
 import { meant, nearest } from '../values/words.ts';
 
 export interface SyntaxFinding {
@@ -14,12 +16,15 @@ export interface SyntaxFinding {
   readonly end: number;
 }
 
-const STATEMENTS = new Set(
-  (
-    'site use place value type wire bond spare program confirm case measured accept autonomy given ' +
-    'unit relay resistor capacitor diode fuse load switch cable supply battery arrester joint assembly'
-  ).split(' '),
-);
+/** Words that begin a statement, besides those of kinds. */
+const OPENERS: readonly string[] =
+  'site use place value type wire bond spare program confirm case measured accept autonomy given'.split(' ');
+
+const COMPONENT_KINDS = [...new Set(PROPERTIES.flatMap((row) => row.on))].filter(isKind);
+
+function opens(word: string): boolean {
+  return OPENERS.includes(word) || isKind(word);
+}
 
 export function syntaxFindings(text: string, parsed: ParseResult, lexer: Lexer): readonly SyntaxFinding[] {
   if (parsed.lexerErrors.length === 0 && parsed.parserErrors.length === 0) return [];
@@ -50,7 +55,7 @@ function statementStarts(tokens: readonly Token[]): number[] {
   let column = 1;
   let assembly = false;
   for (const [i, token] of tokens.entries()) {
-    if (!STATEMENTS.has(token.tokenType.name)) continue;
+    if (!opens(token.tokenType.name)) continue;
     const before = tokens[i - 1];
     if (before !== undefined && !isOnLaterLine(before, token)) continue;
     const indent = token.startColumn ?? 1;
@@ -152,7 +157,7 @@ class Sentence {
     const { image } = token;
     if (image === '}') return "This '}' closes nothing.";
     if (before === undefined || endsLine(before, token)) {
-      const near = meant(nearest(image, STATEMENTS));
+      const near = meant(nearest(image, [...OPENERS, ...COMPONENT_KINDS]));
       return `'${shown(image)}' begins no statement: a line begins with a word such as unit, wire or case.${near}`;
     }
     const start = this.starts.findLast((offset) => offset <= token.startOffset);

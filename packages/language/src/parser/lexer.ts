@@ -5,19 +5,13 @@
  * statement on the next.
  */
 import { DefaultLexer, type LexerResult, type TokenizeOptions } from 'langium';
+import { isKind, isMemberKind } from '../generated/ast.ts';
 import type { Token } from './patterns.ts';
 
 const BEFORE_VALUES = new Set([':', '=', ',', '..', '@', '/']);
 const KEYWORD = /^[a-z]/;
 /** They follow the colon of a reading (`rest: volts A to B = 1 V`). */
 const KEPT = new Set(['volts', 'ohms', 'amps']);
-
-const KINDS = new Set(
-  (
-    'unit relay resistor capacitor diode fuse load switch cable supply battery arrester joint assembly ' +
-    'rail common output input port contact zone scheme mode terminal'
-  ).split(' '),
-);
 
 export class CoupletLexer extends DefaultLexer {
   override tokenize(text: string, options?: TokenizeOptions): LexerResult {
@@ -33,7 +27,7 @@ export class CoupletLexer extends DefaultLexer {
       const token = tokens[i] as Token;
       const before = tokens[i - 1] as Token;
       if (before.startLine !== token.startLine || !KEYWORD.test(token.tokenType.name)) continue;
-      const named = KINDS.has(before.tokenType.name) && KINDS.has(token.tokenType.name);
+      const named = isKindWord(before.tokenType.name) && isKindWord(token.tokenType.name);
       const valued = BEFORE_VALUES.has(before.image) && !KEPT.has(token.image) && !declaresKind(tokens, i);
       if (!named && !valued) continue;
       token.tokenType = name;
@@ -45,4 +39,8 @@ export class CoupletLexer extends DefaultLexer {
 /** `type NAME : unit`: there the word after the colon is part of the syntax. */
 function declaresKind(tokens: readonly Token[], index: number): boolean {
   return tokens[index - 1]?.image === ':' && tokens[index - 3]?.image === 'type';
+}
+
+function isKindWord(name: string): boolean {
+  return isKind(name) || isMemberKind(name);
 }

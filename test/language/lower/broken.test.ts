@@ -68,3 +68,13 @@ test('a circle of files under names', () => {
   });
   expect(lowered.design.components.map((part) => part.name)).toEqual(['X', 'b.Y']);
 });
+
+test('of two things with one name the first counts, and a file counts once', () => {
+  const lowered = lowerText({
+    'a.couplet':
+      'use "b.couplet"\nuse "c.couplet" as c\nuse "c.couplet" as d\njoint X\ncase rest {}\ntype T : unit\ncase one {}',
+    'b.couplet': 'case rest {}\nresistor R1, X = 1k0\ntype T : relay\ncase one {}',
+    'c.couplet': 'joint X',
+  });
+  expect(lowered.design.components.map((part) => part.name)).toEqual(['X', 'R1', 'c.X']);
+});

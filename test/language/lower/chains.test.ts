@@ -78,17 +78,17 @@ describe('what a chain joins', () => {
     [
       'a core in two chains',
       'wire X1 -- W1.YE -- panel."0V"\nwire X2.1 -- W1.YE -- panel."0V"',
-      ['W1.YE.mill panel.0V', 'W1.YE.mill panel.0V', 'X1 W1.YE.pit', 'X2.1 W1.YE.pit'],
+      ['W1.YE.mill panel.0V', 'X1 W1.YE.pit', 'X2.1 W1.YE.pit'],
     ],
     [
       'a fuse in two chains',
       'wire G1.plus -- F1 -- X1\nwire G1.plus -- F1 -- X2.1',
-      ['F1.2 X1', 'F1.2 X2.1', 'G1.plus F1.1', 'G1.plus F1.1'],
+      ['F1.2 X1', 'F1.2 X2.1', 'G1.plus F1.1'],
     ],
     [
       'both throws of a changeover',
       'wire X1 -- S2.11-12 -- X2.1\nwire X1 -- S2.11-14 -- X2.2',
-      ['S2.12 X2.1', 'S2.14 X2.2', 'X1 S2.11', 'X1 S2.11'],
+      ['S2.12 X2.1', 'S2.14 X2.2', 'X1 S2.11'],
     ],
     ['an end of a part once more', 'wire X1 -- RE -- X2.1\nwire RE.2 -- X2.2', ['RE.2 X2.1', 'RE.2 X2.2', 'X1 RE.1']],
   ])('%s', (_, statements, expected) => {
@@ -101,6 +101,11 @@ describe('what a chain joins', () => {
     const { lowered, findings } = lowerWith('bond level.GND -- G1.minus because "one" "two"');
     expect(findings).toEqual([]);
     expect(lowered.design.joins).toMatchObject([{ bond: { because: 'one two' } }]);
+  });
+
+  test('a join that a bond repeats is the bond', () => {
+    const { lowered } = lowerWith('wire level.GND -- G1.minus\nbond G1.minus -- level.GND because "x"');
+    expect(lowered.design.joins).toMatchObject([{ bond: { because: 'x' } }]);
   });
 
   test('a join is where the two stand in the chain', () => {
@@ -299,7 +304,7 @@ wire RX.2 -- W2.1 -- X5 -- W1.GN -- panel.Z1
       'a core between things without a place',
       'joint X8\nresistor R8 = 1k0\nwire X8 -- W1.GN -- R8 -- X8',
       [
-        'core-end-undecided 3:12 Which end of W1.GN comes first cannot be told: neither X8 before it nor R8 after it has a place. Give one of them its place, or name the end: W1.GN.mill.',
+        'core-end-undecided 3:12 Which way round W1.GN is met cannot be told: neither X8 before it nor R8 after it has a place. Give one of them its place, or name the end: W1.GN.mill.',
       ],
     ],
     [
@@ -331,6 +336,17 @@ wire X8 -- W3.1 -- X1`);
       [join.a, join.b].map((end) => lowered.design.terminals[end]?.place),
     );
     expect(places.filter(([a, b]) => a !== b)).toHaveLength(1);
+  });
+
+  test('a cable with legs needs a place on either side', () => {
+    const { findings } = lowerWith(`place bay1
+place bay2
+joint X8
+cable W5 { cores: GN  size: 0.5 mm2  legs: mill, 60 m, bay1, 40 m, bay2 }
+wire panel.Z1 -- W5.GN -- X8`);
+    expect(findings).toEqual([
+      'core-end-undecided 5:18 Which way round W5.GN is met cannot be told: X8 after it has no place. Give one of them its place, or name the end: W5.GN.mill.',
+    ]);
   });
 
   test('a cable with legs is met between the places on either side', () => {

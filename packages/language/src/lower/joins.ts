@@ -1,5 +1,5 @@
 /** Joins of chains, once it is known which way round each core is met. */
-import type { TerminalId } from '@couplet/engine';
+import type { Join, Origin, TerminalId } from '@couplet/engine';
 import { isBond } from '../generated/ast.ts';
 import type { Chain } from './chains.ts';
 import type { Element } from './elements.ts';
@@ -7,13 +7,19 @@ import type { Run } from './runs.ts';
 import type { Site } from './site.ts';
 
 export function joinChains(site: Site, chains: readonly Chain[], runs: ReadonlyMap<Element, Run>): void {
-  /** Ends that belong together wherever they are met: cores in parallel, pieces of one core. */
-  const tied = new Set<string>();
-  const tie = (a: TerminalId, b: TerminalId, origin: number) => {
-    const key = a < b ? `${a} ${b}` : `${b} ${a}`;
-    if (a === b || tied.has(key)) return;
-    tied.add(key);
-    site.joins.push({ a, b, origin });
+  /** Two ends are joined once, however many chains say so: one return of two circuits is one wire. */
+  const joined = new Map<number, number>();
+  const most = site.terminals.length;
+  const tie = (a: TerminalId, b: TerminalId, origin: Origin, bond?: Join['bond']) => {
+    if (a === b) return;
+    const key = Math.min(a, b) * most + Math.max(a, b);
+    const before = joined.get(key);
+    if (before === undefined) {
+      joined.set(key, site.joins.length);
+      site.joins.push(bond === undefined ? { a, b, origin } : { a, b, origin, bond });
+    } else if (bond !== undefined && site.joins[before]?.bond === undefined) {
+      site.joins[before] = { a, b, origin, bond };
+    }
   };
   for (const { node, scope, elements } of chains) {
     const bond = isBond(node) ? { because: node.reason.join(' ') } : undefined;
@@ -29,7 +35,7 @@ export function joinChains(site: Site, chains: readonly Chain[], runs: ReadonlyM
         const [leave] = before?.ends ?? [];
         if (before !== undefined && enter !== undefined && leave !== undefined) {
           const origin = site.origins.stretch(node, before.element.node.$cstNode, element.node.$cstNode);
-          site.joins.push(bond === undefined ? { a: leave, b: enter, origin } : { a: leave, b: enter, origin, bond });
+          tie(leave, enter, origin, bond);
         }
         const together = way.enter.length > 1 || way.leave.length > 1 || way.between.length > 0;
         if (together) {

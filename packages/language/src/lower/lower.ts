@@ -122,13 +122,11 @@ function filesOf(
     ...(options.follow === undefined ? {} : { follow: options.follow }),
   };
   const top = new Scope();
-  const blocks: Block[] = [];
-  for (const { uri, prefix } of siteFiles(URI.parse(root).toString(), parsed).files.values()) {
+  const { files } = siteFiles(URI.parse(root).toString(), parsed);
+  return [...files.values()].flatMap(({ uri, prefix }) => {
     const file = parsed.get(uri);
-    if (file === undefined) continue;
-    blocks.push({ items: file.statements, scope: scopeAt(top, prefix) });
-  }
-  return blocks;
+    return file === undefined ? [] : [{ items: file.statements, scope: scopeAt(top, prefix) }];
+  });
 }
 
 /** The scope of a prefix; scopes on the way are known to the ones above them. */

@@ -129,7 +129,13 @@ function settleUnplaced(site: Site, open: Open, runs: Map<Element, Run>, bare: S
     }
     const [before, after] = neighbours(chain, index);
     if (before?.sort === 'gap' || after?.sort === 'gap' || before === undefined || after === undefined) return;
-    const message = `Which end of ${element.name} comes first cannot be told: neither ${before.name} before it nor ${after.name} after it has a place. Give one of them its place, or name the end: ${element.name}.${endName(site, line)}.`;
+    const unplaced = [
+      site.spots.place(element.left) === undefined ? `${before.name} before it` : '',
+      site.spots.place(element.right) === undefined ? `${after.name} after it` : '',
+    ].filter((each) => each !== '');
+    const none =
+      unplaced.length === 2 ? `neither ${unplaced.join(' nor ')} has a place` : `${unplaced[0]} has no place`;
+    const message = `Which way round ${element.name} is met cannot be told: ${none}. Give one of them its place, or name the end: ${element.name}.${endName(site, line)}.`;
     site.report('core-end-undecided', element.node, message, {
       related: [
         { node: before.node, message: `${before.name} stands before it.` },

@@ -191,8 +191,11 @@ function zeroStep(steps: readonly Step[]): Step {
   return steps.find((step) => step.power === 0 && step.times === 1) ?? (steps[0] as Step);
 }
 
+/** Lifts what is half a step but for the last bits of binary arithmetic, so that a computed 0.5875 A is 588 mA. */
+const HALF_UP = 1 + 1e-12;
+
 function rounded(size: number, step: Step, digits: number, decimals: number | undefined): string {
-  const number = step.times === 1 ? size : size / step.times;
+  const number = (step.times === 1 ? size : size / step.times) * HALF_UP;
   const [mantissa = '0', exponent = '0'] = number.toExponential(digits - 1).split('e');
   const shown = place(mantissa.replace('.', ''), Number(exponent) - step.power + 1);
   if (decimals === undefined || (shown.split('.')[1]?.length ?? 0) <= decimals) return shown;

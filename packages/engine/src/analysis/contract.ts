@@ -79,6 +79,11 @@ export interface Moment {
   /** As `amps`, with the part's own limit lifted. */
   demand(component: ComponentId): Figure;
   watts(component: ComponentId): Figure;
+  /**
+   * As a meter shows them on a dead circuit: sources off, contacts as they stand at this moment, the unit's side of the
+   * first terminal lifted. Infinity where nothing conducts. Leads and tolerance of the meter are not in it.
+   */
+  ohms(a: TerminalId, b: TerminalId): Figure;
   reading(zone: ComponentId): ZoneReading;
   /**
    * Parts whose states or figures may differ from those at rest: every other part answers as it does at rest, from
@@ -95,6 +100,8 @@ export interface Verdict {
   /** What was computed instead, for the message: figures or states. */
   readonly found: { readonly figure?: Figure; readonly states?: States; readonly seconds?: Value };
   readonly needs: readonly Need[];
+  /** Why it is not evaluated, where no datum is missing. */
+  readonly reason?: string;
 }
 
 export interface CaseAnalysis {

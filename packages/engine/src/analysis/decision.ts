@@ -24,6 +24,16 @@ export interface Decision {
 
 export const DEAD: Decision = { usual: 'released', possible: ['released'], lacks: [] };
 
+/** Of a timer, whose contacts follow its function and not its coil alone. */
+export function overTime(relay: Relay): Decision {
+  return {
+    usual: 'released',
+    possible: ['released', 'operated'],
+    lacks: [],
+    reason: `what ${relay.name} does over time is not followed`,
+  };
+}
+
 export function sameDecision(one: Decision, other: Decision): boolean {
   return (
     one.usual === other.usual &&

@@ -8,6 +8,8 @@ export interface ExtraJoin {
   readonly a: TerminalId;
   readonly b: TerminalId;
   readonly ohms: number;
+  /** Drives a current of its own, as an ohmmeter does. */
+  readonly meter?: true;
 }
 
 /** Everything that was done up to an instant. */
@@ -85,6 +87,7 @@ function turnedWord(design: Design, part: Component, state: string): string | un
     case 'unit':
       return state === 'on' || state === 'off' || part.modes.some((mode) => mode.name === state) ? state : undefined;
     case 'source':
+    case 'feed':
       return state === 'on' || state === 'off' ? state : undefined;
     case 'load':
       return part.modes.some((mode) => mode.name === state) ? state : undefined;

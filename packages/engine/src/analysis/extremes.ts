@@ -28,11 +28,19 @@ export type Found =
 
 /** Corners that are simply all solved; they serve every figure of the island. */
 const ALL_CORNERS = 48;
+/** Axes of one island whose sensitivities are found one by one. */
+const MOST_BY_SIGNS = 120;
 const ROUNDS = 8;
 const DOUBTFUL = 10;
 
-/** `fixed` holds axes at a value. */
-export function extremesOf(circuit: Circuit, measure: Measure, fixed?: ReadonlyMap<number, number>): Found {
+export interface SearchOptions {
+  /** Holds axes at a value. */
+  readonly fixed?: ReadonlyMap<number, number>;
+  /** The law whose watts the figure is: greatest where its ohms match those that it sees. */
+  readonly matched?: number;
+}
+
+export function extremesOf(circuit: Circuit, measure: Measure, { fixed, matched }: SearchOptions = {}): Found {
   const start = circuit.axes.map((_, axis) => fixed?.get(axis) ?? 0);
   const usualSolved = circuit.at(start);
   if (usualSolved.outcome.sort !== 'solved') return { sort: 'unsolved', solved: usualSolved };
@@ -42,8 +50,10 @@ export function extremesOf(circuit: Circuit, measure: Measure, fixed?: ReadonlyM
   const free = circuit.axes.flatMap((_, axis) => (fixed?.has(axis) ? [] : [axis]));
   const corners = free.reduce((count, axis) => count * (isShared(circuit, axis) ? 3 : 2), 1);
   if (corners <= ALL_CORNERS) search.enumerate(start, free);
-  else search.bySigns(free);
+  else if (free.length <= MOST_BY_SIGNS) search.bySigns(free);
+  else search.byKinds(free);
   search.probe(free);
+  if (matched !== undefined) search.match(free, matched, corners <= ALL_CORNERS);
   return { sort: 'extremes', extremes: search.result() };
 }
 
@@ -168,6 +178,74 @@ class Search {
     }
   }
 
+  /** Of very many axes those of one kind move together: all supplies, all draws, all ohms. Searched, not proven. */
+  byKinds(axes: readonly number[]): void {
+    const kinds = new Map<string, number[]>();
+    for (const axis of axes) {
+      const { unit } = this.circuit.axes[axis]!.parameters[0]!;
+      const kind = kinds.get(unit);
+      if (kind === undefined) kinds.set(unit, [axis]);
+      else kind.push(axis);
+    }
+    const groups = [...kinds.values()];
+    for (let bits = 0; bits < 1 << groups.length; bits++) {
+      const point = [...this.start];
+      groups.forEach((group, i) => {
+        for (const axis of group) point[axis] = ((bits >> i) & 1) === 1 ? 1 : -1;
+      });
+      this.visit(point);
+    }
+    this.proven = false;
+  }
+
+  /**
+   * Watts in a resistance of its own spread are greatest where it matches the resistance that it sees, if that lies
+   * inside the spread. Seen from two ends of the spread: Rt = −(v₁ − v₀) / (i₁ − i₀).
+   */
+  match(axes: readonly number[], law: number, allCorners: boolean): void {
+    const { circuit } = this;
+    const own = axes.find((axis) => circuit.axes[axis]!.laws.includes(law));
+    if (own === undefined || circuit.lawsAt(this.start)[law]!.sort !== 'ohms') return;
+    const bases: Point[] = [this.mostAt, this.leastAt];
+    if (allCorners) bases.push(...this.cornersOf(axes.filter((axis) => axis !== own)));
+    for (const base of bases) {
+      const point = this.matchedAlong(base, own, law);
+      if (point !== undefined) this.visit(point);
+    }
+  }
+
+  private matchedAlong(base: Point, own: number, law: number): Point | undefined {
+    const { circuit } = this;
+    const along = (t: number) => base.map((place, i) => (i === own ? t : place));
+    const [low, high] = [circuit.at(along(-1)), circuit.at(along(1))];
+    if (low.outcome.sort !== 'solved' || high.outcome.sort !== 'solved') return undefined;
+    const { a, b } = circuit.lawsAt(base)[law]!;
+    const volts = (solved: Solved) => solved.volts[a]! - solved.volts[b]!;
+    const seen = -(volts(high) - volts(low)) / (high.amps[law]! - low.amps[law]!);
+    const ohms = (t: number) => {
+      const made = circuit.lawsAt(along(t))[law]!;
+      return made.sort === 'ohms' ? made.ohms : Number.NaN;
+    };
+    if (!(ohms(-1) < seen && seen < ohms(1))) return undefined;
+    let [from, to] = [-1, 1];
+    for (let i = 0; i < BISECTIONS; i++) {
+      const middle = (from + to) / 2;
+      if (ohms(middle) < seen) from = middle;
+      else to = middle;
+    }
+    return along((from + to) / 2);
+  }
+
+  private cornersOf(axes: readonly number[]): readonly Point[] {
+    return Array.from({ length: 1 << axes.length }, (_, bits) => {
+      const point = [...this.start];
+      axes.forEach((axis, i) => {
+        point[axis] = ((bits >> i) & 1) === 1 ? 1 : -1;
+      });
+      return point;
+    });
+  }
+
   private corner(signs: readonly number[], direction: 1 | -1, axes: readonly number[]): Point {
     const point = [...this.start];
     for (const axis of axes) point[axis] = signs[axis]! * direction || 0;
@@ -199,6 +277,8 @@ class Search {
   }
 }
 
+/** Halvings of an axis: beyond what the numbers hold. */
+const BISECTIONS = 60;
 const PROBES = [-0.5, 0, 0.5];
 /** Share of a figure by which it must lie beyond the corners to count as more than rounding. */
 const BEYOND = 1e-11;

@@ -45,6 +45,12 @@ export function wattsGauge(island: Island, elements: readonly Element[], from: n
   return {
     name: `w${volts.name}${amps.name}`,
     measure: (circuit) => product(volts.measure(circuit), amps.measure(circuit)),
+    matched: (circuit) => {
+      const laws = elements
+        .map((element) => circuit.lawOf[island.elements.indexOf(element)]!)
+        .filter((law) => law >= 0);
+      return laws.length === 1 ? laws[0] : undefined;
+    },
   };
 }
 
@@ -90,3 +96,20 @@ export function loopOhmsGauge(island: Island, feedOhms: Element, terminal: numbe
 
 /** Amperes below which a loop counts as open: far under any leakage that a site could show. */
 const NO_CURRENT = 1e-15;
+
+/** Ohms that a meter shows which drives its own current through what it is joined to. */
+export function meterGauge(island: Island, meter: Element): Gauge {
+  const volts = voltsGauge(island, meter.a, meter.b);
+  const at = island.elements.indexOf(meter);
+  return {
+    name: `meter${at}`,
+    measure: (circuit) => {
+      const across = volts.measure(circuit);
+      const law = circuit.lawOf[at]!;
+      return (solved) => {
+        const driven = -solved.amps[law]!;
+        return driven > NO_CURRENT ? (across(solved) ?? 0) / driven : Number.POSITIVE_INFINITY;
+      };
+    },
+  };
+}

@@ -3,7 +3,7 @@ import type { ComponentId, TerminalId } from '../design/components.ts';
 import type { Change, Figure, Moment, States, ZoneReading } from './contract.ts';
 import { type Doings, withChanges } from './doings.ts';
 import { figureOf } from './figure.ts';
-import { ampsOf, demandOf, voltsBetween, wattsOf } from './readings.ts';
+import { ampsOf, demandOf, meterOhms, voltsBetween, wattsOf } from './readings.ts';
 import { settling } from './settle.ts';
 import { statesOf, zoneClasses } from './states.ts';
 import type { World } from './world.ts';
@@ -46,6 +46,10 @@ export class SettledMoment implements Moment {
 
   watts(component: ComponentId): Figure {
     return this.keep(`w${component}`, () => figureOf(this.world.design, wattsOf(this.world, component), 'W'));
+  }
+
+  ohms(a: TerminalId, b: TerminalId): Figure {
+    return this.keep(`r${a}-${b}`, () => figureOf(this.world.design, meterOhms(this.world, a, b), 'ohm'));
   }
 
   reading(zone: ComponentId): ZoneReading {

@@ -7,18 +7,19 @@ import type { ProblemNote } from './problems.ts';
 import { rangeOf } from './range.ts';
 import type { World } from './world.ts';
 
-/** Units with a feed in one of the islands, except those whose feeds nobody has wired: they are fed elsewhere. */
-export function fedUnits(world: World, islands: ReadonlySet<Island>): readonly ComponentId[] {
+/** Units with a feed in one of the islands. */
+export function fedUnits(islands: ReadonlySet<Island>): readonly ComponentId[] {
   const units = new Set<ComponentId>();
   for (const island of islands) {
     for (const { component, rule } of island.elements) {
-      if (component.kind !== 'feed' || rule.role !== 'main' || component.owner === undefined) continue;
-      if (isWired(world, component)) units.add(component.owner);
+      if (component.kind === 'feed' && rule.role === 'main' && component.owner !== undefined)
+        units.add(component.owner);
     }
   }
   return [...units];
 }
 
+/** A feed that nobody has wired is fed by something outside the site, unless it is turned off. */
 function isWired(world: World, feed: ComponentOf<'feed'>): boolean {
   return world.shared.model.isJoined(feed.a) || world.shared.model.isJoined(feed.b);
 }
@@ -35,7 +36,11 @@ export function hasEnough(world: World, unit: ComponentId): Enough {
   let powered = false;
   for (const member of part.members) {
     const feed = world.design.components[member]!;
-    if (feed.kind !== 'feed' || !isWired(world, feed)) continue;
+    if (feed.kind !== 'feed' || world.word(member) === 'off') continue;
+    if (!isWired(world, feed)) {
+      powered = true;
+      continue;
+    }
     const element = world.shared.model.ofComponent[member]!.find((other) => other.rule.role === 'main')!;
     const island = world.islandOf(element);
     if (island === undefined) continue;

@@ -48,6 +48,8 @@ export const ZERO: Range = {
 export interface Gauge {
   readonly name: string;
   measure(circuit: Circuit): Measure;
+  /** The law whose own watts the figure is. */
+  matched?(circuit: Circuit): number | undefined;
 }
 
 /** The range of a figure over everything the island may be in. */
@@ -87,7 +89,8 @@ export function inCircuit(circuit: Circuit, gauge: Gauge): Ranged {
 function found(circuit: Circuit, gauge: Gauge): Ranged {
   if (circuit.lacks.length > 0) return { sort: 'unknown', lacks: circuit.lacks };
   const measure = gauge.measure(circuit);
-  return asRange(circuit, measure, extremesOf(circuit, measure));
+  const matched = gauge.matched?.(circuit);
+  return asRange(circuit, measure, extremesOf(circuit, measure, matched === undefined ? {} : { matched }));
 }
 
 function asRange(circuit: Circuit, measure: Measure, found: Found): Ranged {
@@ -289,13 +292,19 @@ function withFixed(
   let proven = true;
   const found: Spot[] = [];
   for (const spot of spots) {
+    const concerned = spot.circuit.axes.some((axis) => axis.parameters.some(({ key }) => fixed.has(key)));
+    if (!concerned) {
+      value += spot.measure(spot.circuit.at(spot.at)) ?? 0;
+      found.push(spot);
+      continue;
+    }
     const circuit = spot.circuit.apart(fixed);
     const held = new Map<number, number>();
     circuit.axes.forEach((axis, i) => {
       const place = fixed.get(axis.parameters[0]!.key);
       if (place !== undefined) held.set(i, place);
     });
-    const one = extremesOf(circuit, spot.measure, held);
+    const one = extremesOf(circuit, spot.measure, { fixed: held });
     if (one.sort !== 'extremes') return undefined;
     const { extremes } = one;
     value += extremes[end];

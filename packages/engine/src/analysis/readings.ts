@@ -2,7 +2,7 @@
 
 import type { Element, Island } from '../build/index.ts';
 import type { Component, ComponentId, ComponentOf, TerminalId } from '../design/components.ts';
-import { ampsGauge, drawnWattsGauge, loopOhmsGauge, voltsGauge, wattsGauge } from './gauges.ts';
+import { ampsGauge, drawnWattsGauge, loopOhmsGauge, meterGauge, voltsGauge, wattsGauge } from './gauges.ts';
 import { inCircuit, type Range, type Ranged, rangeOf, sumOf, unite, ZERO } from './range.ts';
 import { isStiff } from './shared.ts';
 import { supplyAmps } from './supply.ts';
@@ -184,3 +184,24 @@ export function loopOhms(world: World, part: ComponentOf<'zone'> | ComponentOf<'
   const open = Number.POSITIVE_INFINITY;
   return { ...ZERO, least: open, usual: open, most: open, stretches: [[open, open]] };
 }
+
+/**
+ * Ohms between two terminals as a meter shows them: every source is off, contacts stand as they do at this instant,
+ * and what the first terminal belongs to is lifted off where it could feed or load the circuit itself.
+ */
+export function meterOhms(world: World, a: TerminalId, b: TerminalId): Ranged {
+  const { design, shared } = world;
+  const join = { a, b, ohms: 0, meter: true } as const;
+  const overlay = shared.overlay([...world.doings.joins, join]);
+  const altered = new Map(world.doings.altered);
+  for (const { component, rule } of overlay.region.elements) if (rule.source) altered.set(component.id, 'removed');
+  const lifted = design.components[design.terminals[a]!.component]!;
+  if (LIFTED.has(lifted.kind)) altered.set(lifted.id, 'removed');
+  const dead = world.measured({ ...world.doings, altered, joins: [...world.doings.joins, join] });
+  const meter = shared.extraElement(join);
+  const island = dead.islandOf(meter);
+  return island === undefined ? NO_CONNECTION : rangeOf(dead, island, meterGauge(island, meter));
+}
+
+/** Kinds of which a terminal is lifted before ohms are measured. */
+const LIFTED: ReadonlySet<Component['kind']> = new Set(['zone', 'input', 'output', 'source', 'feed']);

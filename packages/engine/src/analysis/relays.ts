@@ -1,6 +1,6 @@
 /** Relays that influence each other in a circle: every state is tested, and where they settle is followed. */
 import type { ComponentId, ComponentOf } from '../design/components.ts';
-import { boundsOf, DEAD, type Decision, decide, type RelayState, usualState } from './decision.ts';
+import { boundsOf, DEAD, type Decision, decide, overTime, type RelayState, usualState } from './decision.ts';
 import { voltsGauge } from './gauges.ts';
 import type { ProblemNote } from './problems.ts';
 import { negated, type Ranged, rangeOf, sumOf } from './range.ts';
@@ -65,6 +65,11 @@ export function settleCircle(
 ): readonly ProblemNote[] {
   const relays = ids.map((id) => world.design.components[id] as Relay);
   const problems: ProblemNote[] = [];
+  const timer = relays.find((relay) => relay.timer !== undefined);
+  if (timer !== undefined) {
+    for (const relay of relays) set(world, relay, overTime(timer), moved);
+    return problems;
+  }
   const start = new Map(relays.map((relay) => [relay.id, beforeOf(relay, before).usual]));
   const settled = follow(world, relays, start);
   if (settled === undefined) {

@@ -5,7 +5,7 @@
 
 import type { Element, Island, Region } from '../build/index.ts';
 import type { ComponentId, ComponentOf } from '../design/components.ts';
-import { DEAD, type Decision, decide, sameDecision } from './decision.ts';
+import { DEAD, type Decision, decide, overTime, sameDecision } from './decision.ts';
 import type { Doings } from './doings.ts';
 import { drawnGauge } from './gauges.ts';
 import { Influence } from './influence.ts';
@@ -72,7 +72,12 @@ class Settling {
     const { model } = world.shared;
     if (world.rest === undefined) {
       for (const region of model.regions) for (const island of world.layOut(region).islands) this.touch(island);
-      for (const part of world.design.components) if (part.kind === 'relay') this.todo.add(part.id);
+      for (const part of world.design.components) {
+        if (part.kind !== 'relay') continue;
+        this.todo.add(part.id);
+        const { reason } = part.timer === undefined ? DEAD : overTime(part);
+        if (reason !== undefined) this.problems.push({ sort: 'not-computed', components: [part.id], detail: reason });
+      }
       return;
     }
     for (const [relay, decision] of this.before?.decisions ?? []) {
@@ -166,6 +171,7 @@ class Settling {
 
   private decideAlone(relay: ComponentId): Decision {
     const part = this.world.design.components[relay] as ComponentOf<'relay'>;
+    if (part.timer !== undefined) return overTime(part);
     const volts = coilVolts(this.world, part);
     const before = this.before?.decision(relay) ?? restDecision(part);
     if (volts.sort === 'no-connection') return { ...DEAD };
@@ -239,7 +245,7 @@ class Settling {
   private feeds(): boolean {
     const { world } = this;
     let changed = false;
-    for (const unit of fedUnits(world, this.stillFresh)) {
+    for (const unit of fedUnits(this.stillFresh)) {
       const enough = hasEnough(world, unit);
       if (enough.problem !== undefined) this.problems.push(enough.problem);
       const was = world.power.get(unit) ?? world.rest?.power.get(unit) ?? true;

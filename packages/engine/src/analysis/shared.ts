@@ -9,6 +9,7 @@ import {
   Layout,
   type Model,
   type Region,
+  type Shape,
 } from '../build/index.ts';
 import { Circuit, CornerMemory } from './circuit.ts';
 import type { ExtraJoin } from './doings.ts';
@@ -20,6 +21,12 @@ export interface Overlay {
   /** Nodes at which no part of the design ends. */
   readonly loose: ReadonlyMap<number, Region>;
 }
+
+/** One volt behind a kilohm; which volts and ohms does not matter where everything else is dead. */
+const METER: Shape = {
+  sort: 'curve',
+  curve: { points: [[1, 0]], before: [1000, 1], after: [1000, 1] },
+};
 
 /** Circuits whose solved corners are kept: those of a few couplings, which are asked about together. */
 const RECENT_CIRCUITS = 64;
@@ -70,14 +77,15 @@ export class Shared {
     return made;
   }
 
-  private extraElement(join: ExtraJoin): Element {
+  /** The element that stands for an extra join. */
+  extraElement(join: ExtraJoin): Element {
     const known = this.extraElements.get(keyOf(join));
     if (known !== undefined) return known;
     const rule: ElementRule = {
       role: 'extra',
       counts: 0,
       ends: () => [join.a, join.b],
-      law: () => aligned([], () => ({ sort: 'ohms', ohms: join.ohms })),
+      law: () => aligned([], () => (join.meter ? METER : { sort: 'ohms', ohms: join.ohms })),
     };
     const made: Element = {
       index: this.model.elements.length + this.extraElements.size,
@@ -113,5 +121,5 @@ export function isStiff(element: Element): boolean {
 }
 
 function keyOf(join: ExtraJoin): string {
-  return `${join.a}-${join.b}-${join.ohms}`;
+  return `${join.a}-${join.b}-${join.ohms}${join.meter ? ' meter' : ''}`;
 }

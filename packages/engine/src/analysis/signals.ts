@@ -59,7 +59,7 @@ function originOf(instant: Instant): Origin {
 }
 
 /** On and off times of a pulsing output that the reading follows, straight or through relays. */
-function pulseOf(world: World, id: ComponentId): { shortest: number; longest: number } | undefined {
+export function pulseOf(world: World, id: ComponentId): { shortest: number; longest: number } | undefined {
   const seen = new Set<ComponentId>();
   const queue = [id];
   for (const at of queue) {

@@ -6,7 +6,8 @@ import type { ComponentId } from '../design/components.ts';
 import type { Figure, Need, States, Value, Verdict } from './contract.ts';
 import { figureOf, needsOf } from './figure.ts';
 import type { Ranged } from './range.ts';
-import { ampsOf, loopOhms, voltsAcross, voltsBetween, wattsOf } from './readings.ts';
+import { ampsOf, loopOhms, meterOhms, voltsAcross, voltsBetween, wattsOf } from './readings.ts';
+import { pulseOf } from './signals.ts';
 import { statesOf } from './states.ts';
 import type { Asked, Instant, Seconds } from './timeline.ts';
 import { type Delay, Delays } from './timing.ts';
@@ -17,6 +18,7 @@ interface Judged {
   readonly figure?: Figure;
   readonly states?: States;
   readonly needs: readonly Need[];
+  readonly reason?: string;
 }
 
 export function verdictOn(asked: Asked, instants: readonly Instant[]): Verdict {
@@ -28,8 +30,9 @@ export function verdictOn(asked: Asked, instants: readonly Instant[]): Verdict {
 }
 
 function conclude(asked: Asked, judged: Judged, seconds?: Value): Verdict {
-  const { holds, figure, states, needs } = judged;
+  const { holds, figure, states, needs, reason } = judged;
   return {
+    ...(reason && { reason }),
     expect: asked.expect,
     holds,
     found: { ...(figure && { figure }), ...(states && { states }), ...(seconds && { seconds }) },
@@ -71,28 +74,34 @@ function within(asked: Asked, instants: readonly Instant[], limit: number): Verd
   let late: Value | undefined;
   for (let i = asked.since; i < instants.length; i++) {
     const instant = instants[i]!;
-    const starts = i === asked.since ? 0 : instant.time.most - asked.time.least;
+    const starts = instant.time.most - asked.time.least;
     if (starts > limit) break;
     const judged = i === asked.since ? first : judge(instant.world, subject, predicate);
-    if (judged.holds !== true) continue;
     const { seconds, lacks } = arrival(subject, instants, i);
-    const usual = i === asked.since ? 0 : instant.time.usual - asked.time.usual;
+    if (judged.holds !== true && !pulses(instant.world, subject, predicate, seconds.most)) continue;
     const time = secondsValue({
-      least: Math.max(0, (i === asked.since ? 0 : instant.time.least - asked.time.most) + seconds.least),
-      usual: usual + seconds.usual,
-      most: starts + seconds.most,
+      least: Math.max(0, instant.time.least - asked.time.most + seconds.least),
+      usual: Math.max(0, instant.time.usual - asked.time.usual + seconds.usual),
+      most: Math.max(0, starts + seconds.most),
     });
     if (lacks.length > 0) {
       missing = needsOf(instant.world.design, lacks);
       continue;
     }
     if (time.most <= limit && lasts(subject, predicate, instants, i, seconds.most)) {
-      return conclude(asked, judged, time);
+      return conclude(asked, { ...judged, holds: true }, time);
     }
     late ??= time;
   }
   if (missing.length > 0) return conclude(asked, { ...first, holds: 'not-evaluated', needs: missing });
   return conclude(asked, { ...first, holds: first.holds === 'not-evaluated' ? 'not-evaluated' : false }, late);
+}
+
+/** In the on phase of a pulsing output, and long enough in it to be noticed. */
+function pulses(world: World, subject: Subject, predicate: Predicate, needed: number): boolean {
+  if (subject.sort !== 'component' || predicate.sort !== 'state') return false;
+  const pulse = pulseOf(world, subject.component);
+  return pulse !== undefined && pulse.shortest >= needed && statesOf(world, subject.component)[0] === predicate.word;
 }
 
 /** How long after the instant begins the subject shows it: relays on the way, then the zone's response. */
@@ -148,6 +157,10 @@ function lasts(
 /** Entered so many times over the whole case, everything having run out. */
 function times(asked: Asked, instants: readonly Instant[], wanted: number): Verdict {
   const { subject, predicate } = asked.expect;
+  if (subject.sort !== 'between' && instants.some(({ world }) => pulseOf(world, subject.component) !== undefined)) {
+    const reason = 'how often something is entered that follows a pulsing output is not counted';
+    return conclude(asked, { holds: 'not-evaluated', needs: [], reason });
+  }
   const judged = instants.map(({ world }) => judge(world, subject, predicate));
   const unknown = judged.find(({ holds }) => holds === 'not-evaluated');
   const here = judged[asked.instant]!;
@@ -175,7 +188,8 @@ function judge(world: World, subject: Subject, predicate: Predicate): Judged {
   const range = measured(world, subject, predicate.dimension);
   const figure = figureOf(world.design, range, predicate.dimension);
   if (range.sort === 'unknown') {
-    return { holds: 'not-evaluated', figure, needs: figure.sort === 'not-evaluated' ? figure.needs : [] };
+    const needs = figure.sort === 'not-evaluated' ? figure.needs : [];
+    return { holds: 'not-evaluated', figure, needs, ...(range.reason && { reason: range.reason }) };
   }
   if (range.sort === 'no-connection') return { holds: false, figure, needs: [] };
   return { holds: COMPARISONS[predicate.sort](predicate as never, range), figure, needs: [] };
@@ -199,8 +213,7 @@ function measured(world: World, subject: Subject, dimension: string): Ranged {
   if (subject.sort === 'amps') return ampsOf(world, subject.component);
   if (subject.sort === 'between') {
     if (subject.quantity === 'volts') return voltsBetween(world, subject.a, subject.b);
-    const reason = 'ohms between two terminals of a dead circuit are not computed';
-    return { sort: 'unknown', lacks: [], reason };
+    return meterOhms(world, subject.a, subject.b);
   }
   const part = world.design.components[subject.component]!;
   if (dimension === 'A') return ampsOf(world, part.id);
@@ -219,12 +232,23 @@ function judgeState(world: World, subject: Subject, word: string): Judged {
   const part = world.design.components[component]!;
   if (word === 'any') return { holds: true, states: statesOf(world, component), needs: [] };
   const states = statesOf(world, component);
-  if (states.length === 0) return { holds: 'not-evaluated', needs: needsFor(world, component) };
+  if (states.length === 0) {
+    const reason = reasonFor(world, component);
+    return { holds: 'not-evaluated', needs: needsFor(world, component), ...(reason && { reason }) };
+  }
   const same = (state: string) =>
     state === word ||
     (part.kind === 'zone' && state.split('+').includes(word)) ||
     (part.kind === 'output' && word === 'off' && state === 'unpowered');
   return { holds: states.every(same), states, needs: [] };
+}
+
+function reasonFor(world: World, component: ComponentId): string | undefined {
+  const part = world.design.components[component]!;
+  if (part.kind === 'relay') return world.decision(component).reason;
+  if (part.kind === 'contact') return world.decision(part.driver).reason;
+  const range = part.kind === 'zone' ? loopOhms(world, part) : voltsAcross(world, component);
+  return range.sort === 'unknown' ? range.reason : undefined;
 }
 
 /** What a state that cannot be told is waiting for. */

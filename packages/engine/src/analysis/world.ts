@@ -149,6 +149,16 @@ export class World implements StateView {
     return this.layoutOf(this.regionOf(element)).islandOf(element);
   }
 
+  /** The same instant with something else done to it and nothing settled anew: relays stay as they are. */
+  measured(doings: Doings): World {
+    const made = new World(this.shared, doings, this.rest ?? this);
+    for (const [relay, decision] of this.decisions) made.decisions.set(relay, decision);
+    for (const [unit, power] of this.power) made.power.set(unit, power);
+    const region = made.joinedRegion();
+    if (region !== undefined) for (const island of made.layOut(region).islands) made.dirty.add(island);
+    return made;
+  }
+
   differs(island: Island): boolean {
     return this.rest === undefined || this.dirty.has(island);
   }
@@ -275,6 +285,7 @@ const WORDS = {
   },
   fuse: (part, world) => world.own(part.id) ?? 'intact',
   unit: (part, world) => (world.powered(part.id) ? (world.own(part.id) ?? 'on') : 'off'),
+  feed: (part, world) => world.own(part.id) ?? 'on',
   load: (part, world) => world.own(part.id) ?? 'normal',
 } satisfies { [K in Component['kind']]?: (part: Extract<Component, { kind: K }>, world: World) => string } as Words as {
   readonly [K in Component['kind']]?: (part: Component, world: World) => string;

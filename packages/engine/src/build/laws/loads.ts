@@ -1,7 +1,7 @@
 /** Loads of the three styles, feeds of units, and inputs: what draws from a supply. */
 import type { ComponentOf } from '../../design/components.ts';
 import type { Datum } from '../../design/datum.ts';
-import { type Answer, aligned, type ElementRule, free, type LawContext, lacks, type Shape } from '../element.ts';
+import { type Answer, aligned, type ElementRule, free, type LawContext, lacks, OPEN, type Shape } from '../element.ts';
 import { blocking } from './passive.ts';
 import { suppressionLaw } from './suppression.ts';
 
@@ -77,7 +77,7 @@ function powered(watts: number, least: number, most: number): Shape {
 }
 
 /** Amperes that do not depend on the volts within the working range; outside it resistive with the ohms of that end. */
-function drawing(
+export function drawing(
   id: number,
   amps: Datum | undefined,
   works: Datum | undefined,
@@ -118,8 +118,12 @@ export const feed: ElementRule<ComponentOf<'feed'>> = {
   counts: 1,
   ends: (part) => [part.a, part.b],
   drivers: (part) => (part.owner === undefined ? [] : [part.owner]),
-  state: (part, view) => (part.owner === undefined ? 'on' : view.word(part.owner)),
+  state: (part, view) => {
+    if (view.word(part.id) === 'off') return 'disconnected';
+    return part.owner === undefined ? 'on' : view.word(part.owner);
+  },
   law: (part, state, context) => {
+    if (state === 'disconnected') return OPEN;
     const owner = part.owner === undefined ? undefined : context.design.components[part.owner];
     const mode = owner?.kind === 'unit' ? owner.modes.find((other) => other.name === state) : undefined;
     if (mode !== undefined) {

@@ -3,6 +3,7 @@ import type { Coil, ComponentOf } from '../../design/components.ts';
 import { copperFactor } from '../../tables/copper.ts';
 import { type Answer, aligned, type ElementRule, type LawContext, lacks } from '../element.ts';
 import type { Parameter } from '../parameters.ts';
+import { drawing } from './loads.ts';
 import { suppressionLaw } from './suppression.ts';
 
 type Relay = ComponentOf<'relay'>;
@@ -24,6 +25,9 @@ export function riseOf(part: Relay, { parameters }: LawContext): Parameter {
 }
 
 function coilLaw(part: Relay, context: LawContext): Answer {
+  if (part.ohms === undefined && part.timer?.draws !== undefined) {
+    return drawing(part.id, part.timer.draws, part.timer.works, context, part.name);
+  }
   if (part.ohms === undefined) return lacks(part.id, 'coil');
   const ohms = context.parameters.of(part.id, 'ohms', part.ohms, 'ohm', `${part.name} coil`);
   const ambient = context.parameters.ambient(part.place);

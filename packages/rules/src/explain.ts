@@ -8,7 +8,10 @@ import type { Finding, Severity } from './rule.ts';
 
 export interface Explained {
   readonly finding: Finding;
+  /** The finding that is shown in its place. */
   readonly cause: Finding;
+  /** Every finding that explains it directly, shown or not. */
+  readonly by: readonly Finding[];
 }
 
 const GRAVITY: Readonly<Record<Severity, number>> = { error: 2, warning: 1, information: 0 };
@@ -31,9 +34,14 @@ export function attachExplained(
 
   // Causes come first in the order, so that the root of a cause is known when what it explains is looked at.
   const rootOf = new Map<Finding, Finding>();
+  const explained: Explained[] = [];
   for (const finding of ordered) {
-    const cause = explainers.get(finding.subject)?.find((other) => explains(other, finding));
-    if (cause !== undefined) rootOf.set(finding, rootOf.get(cause) ?? cause);
+    const by = (explainers.get(finding.subject) ?? []).filter((other) => explains(other, finding));
+    const [first] = by;
+    if (first === undefined) continue;
+    const cause = rootOf.get(first) ?? first;
+    rootOf.set(finding, cause);
+    explained.push({ finding, cause, by });
   }
 
   const attached = new Map<Finding, Finding[]>();
@@ -46,7 +54,6 @@ export function attachExplained(
       const related = follows.map((other) => ({ origin: other.origin, message: `Follows from it: ${other.message}` }));
       return { ...finding, related: [...finding.related, ...related] };
     });
-  const explained = [...rootOf].map(([finding, cause]) => ({ finding, cause }));
   return { shown, explained };
 }
 

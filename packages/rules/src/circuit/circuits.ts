@@ -75,6 +75,22 @@ export function outputsOf(design: Design, component: ComponentId): readonly Comp
     .filter((output) => output !== undefined);
 }
 
+/**
+ * Cores of the cables that a zone's hot leg runs in: those of the loop itself, and other cores of the same return in the
+ * same cables. What merely shares the return elsewhere is not among them.
+ */
+export function pairCores(design: Design, zone: Zone): readonly ComponentOf<'core'>[] {
+  const hot = new Set(hotCores(design, zone).map((core) => core.cable));
+  return loopCores(design, zone).filter((core) => hot.has(core.cable));
+}
+
+/** Cores of a zone's circuit, those that bare copper joins to its return left out. */
+export function hotCores(design: Design, zone: Zone): readonly ComponentOf<'core'>[] {
+  return circuitComponents(design, zone.id)
+    .map((id) => componentOf(design, id, 'core'))
+    .filter((core) => core !== undefined);
+}
+
 /** Cores of a zone's loop: those of its circuit and those of the copper that its return runs in. */
 export function loopCores(design: Design, zone: Zone): readonly ComponentOf<'core'>[] {
   const wiring = wiringOf(design);

@@ -114,7 +114,7 @@ export function downstreamOf(design: Design, component: ComponentId): ReadonlySe
     const found: ComponentId[] = [];
     for (const near of wiring.copperFrom(node)) {
       for (const part of wiring.partsAt(near)) {
-        if (part.sort !== 'source' && part.sort !== 'copper') found.push(part.component);
+        if (part.sort !== 'source') found.push(part.component);
       }
     }
     return found;

@@ -12,7 +12,7 @@ interface Data {
 export const bandsUnsound = defineRule<Data>({
   name: 'bands-unsound',
   thresholds: [],
-  explains: ['reading-outside-band', 'rest-inverted', 'expectation-failed'],
+  explains: ['reading-outside-band', 'rest-inverted'],
   *find(context) {
     const schemes = new Map<string, Zone[]>();
     for (const zone of wiredZones(context)) {

@@ -39,17 +39,7 @@ export const coilMayNotOperate = defineRule<Data>({
       settable: true,
     },
   ),
-  explains: [
-    'relay-may-drop-out',
-    'coil-undervoltage',
-    'rest-inverted',
-    'reading-outside-band',
-    'states-collide',
-    'signal-too-short',
-    'load-undervoltage',
-    'expectation-failed',
-    'changed-unasked',
-  ],
+  explains: ['coil-undervoltage', 'rest-inverted', 'reading-outside-band', 'expectation-failed'],
   reach: 'downstream',
   *find(context) {
     for (const relay of coils(context)) {

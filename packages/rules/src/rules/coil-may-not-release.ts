@@ -41,7 +41,7 @@ export const coilMayNotRelease = defineRule<Data>({
       settable: true,
     },
   ),
-  explains: ['reading-outside-band', 'rest-inverted', 'expectation-failed', 'changed-unasked'],
+  explains: ['reading-outside-band', 'expectation-failed'],
   reach: 'downstream',
   *find(context) {
     for (const relay of coils(context)) {

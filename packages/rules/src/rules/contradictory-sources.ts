@@ -6,17 +6,7 @@ import { list } from '../support/words.ts';
 export const contradictorySources = defineRule<ProblemData>({
   name: 'contradictory-sources',
   thresholds: [],
-  explains: [
-    'supply-overloaded',
-    'output-overloaded',
-    'load-undervoltage',
-    'load-overvoltage',
-    'coil-may-not-operate',
-    'rest-inverted',
-    'reading-outside-band',
-    'expectation-failed',
-    'changed-unasked',
-  ],
+  explains: ['output-overloaded', 'expectation-failed'],
   reach: 'downstream',
   find: (context) => problemsOf(context, new Set(['contradictory-sources']), 'error'),
   word({ data }, { design }) {

@@ -39,7 +39,7 @@ export const leakageHoldsLoad = defineRule<Data>({
       settable: true,
     },
   ),
-  explains: ['expectation-failed', 'changed-unasked'],
+  explains: ['expectation-failed'],
   *find(context) {
     const { design } = context;
     for (const component of design.components) {

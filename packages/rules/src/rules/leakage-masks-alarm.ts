@@ -1,5 +1,5 @@
 import type { CaseAnalysis, Moment, Zone } from '@couplet/engine';
-import { loopCores } from '../circuit/circuits.ts';
+import { pairCores } from '../circuit/circuits.ts';
 import { defineRule } from '../define.ts';
 import type { RuleContext } from '../rule.ts';
 import { casesOf, restOf } from '../support/instants.ts';
@@ -44,7 +44,7 @@ export const leakageMasksAlarm = defineRule<Data>({
         severity: 'warning',
         origin: whereWired(context.design, zone.id, zone.a),
         subject: zone.id,
-        alsoConcerns: loopCores(context.design, zone).map((core) => core.cable),
+        alsoConcerns: pairCores(context.design, zone).map((core) => core.cable),
         caseName: worst.caseName,
         data: { zone, reach, ...worst },
       };
@@ -62,7 +62,7 @@ export const leakageMasksAlarm = defineRule<Data>({
 
 /** A loop that runs outdoors, or has an end in a wet place. */
 function isDamp(context: RuleContext, zone: Zone): boolean {
-  return loopCores(context.design, zone).some((core) => {
+  return pairCores(context.design, zone).some((core) => {
     const cable = cableOf(context, core);
     if (cable?.route !== undefined && WET_ROUTES.has(cable.route.word)) return true;
     return [core.a, core.b].some((end) => {

@@ -17,7 +17,7 @@ const NOTHING = 0.3;
 export const loadPolarityReversed = defineRule<Data>({
   name: 'load-polarity-reversed',
   thresholds: [],
-  explains: ['load-undervoltage', 'expectation-failed', 'rest-inverted', 'reading-outside-band', 'changed-unasked'],
+  explains: ['expectation-failed', 'rest-inverted'],
   reach: 'downstream',
   *find(context) {
     const wiring = wiringOf(context.design);

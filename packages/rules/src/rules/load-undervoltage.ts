@@ -36,7 +36,7 @@ export const loadUndervoltage = defineRule<Data>({
       settable: true,
     },
   ),
-  explains: ['expectation-failed', 'rest-inverted', 'reading-outside-band', 'changed-unasked'],
+  explains: ['expectation-failed', 'rest-inverted'],
   reach: 'downstream',
   *find(context) {
     for (const part of fedParts(context)) {

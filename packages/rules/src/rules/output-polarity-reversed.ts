@@ -15,20 +15,7 @@ interface Data {
 export const outputPolarityReversed = defineRule<Data>({
   name: 'output-polarity-reversed',
   thresholds: [],
-  explains: [
-    'no-return-path',
-    'load-polarity-reversed',
-    'load-undervoltage',
-    'coil-may-not-operate',
-    'coil-undervoltage',
-    'relay-may-drop-out',
-    'rest-inverted',
-    'reading-outside-band',
-    'signal-too-short',
-    'expectation-failed',
-    'changed-unasked',
-    'output-overloaded',
-  ],
+  explains: ['no-return-path', 'load-polarity-reversed', 'rest-inverted', 'expectation-failed', 'output-overloaded'],
   reach: 'downstream',
   *find(context) {
     const { design } = context;
@@ -92,7 +79,9 @@ function isWrong(context: RuleContext, output: ComponentOf<'output'>, part: Part
   const isWrongSide = isSink ? atPlus : atMinus;
   if (!isWrongSide || !opposite) return undefined;
   const component = design.components[part.component];
-  return component?.kind === 'load' && component.polarised?.word !== 'no' ? 'reversed' : undefined;
+  if (component?.kind !== 'load' || component.polarised?.word === 'no') return undefined;
+  // A built-in diode that is met backwards shorts the supply: that is the graver thing to say, and another rule says it.
+  return component.suppressor?.sort === 'diode' || component.suppressor?.sort === 'zener' ? undefined : 'reversed';
 
   /** Whether a side of the part is joined to the output through copper and closed-circuit parts of its own circuit. */
   function touches(node: number): boolean {

@@ -6,7 +6,7 @@ import { list } from '../support/words.ts';
 export const powerNotDeliverable = defineRule<ProblemData>({
   name: 'power-not-deliverable',
   thresholds: [],
-  explains: ['load-undervoltage', 'expectation-failed'],
+  explains: [],
   find: (context) => problemsOf(context, new Set(['no-solution']), 'error'),
   word({ data }, { design }) {
     const names = list(data.problem.components.map((id) => nameOf(design, id)));

@@ -34,7 +34,7 @@ export const relayMayDropOut = defineRule<Data>({
       settable: true,
     },
   ),
-  explains: ['reading-outside-band', 'load-undervoltage', 'expectation-failed', 'changed-unasked'],
+  explains: ['reading-outside-band', 'expectation-failed'],
   reach: 'downstream',
   *find(context) {
     for (const relay of coils(context)) {

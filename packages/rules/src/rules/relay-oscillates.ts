@@ -6,7 +6,7 @@ import { list } from '../support/words.ts';
 export const relayOscillates = defineRule<ProblemData>({
   name: 'relay-oscillates',
   thresholds: [],
-  explains: ['rest-inverted', 'reading-outside-band', 'memory-undeclared', 'expectation-failed', 'changed-unasked'],
+  explains: [],
   reach: 'downstream',
   find: (context) => problemsOf(context, new Set(['relay-oscillates']), 'error'),
   word({ data }, { design }) {

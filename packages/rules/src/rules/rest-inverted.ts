@@ -17,7 +17,6 @@ export const restInverted = defineRule<Data>({
   thresholds: [],
   explains: [
     'reading-outside-band',
-    'states-collide',
     'signal-too-short',
     'expectation-failed',
     'silent-fault',

@@ -1,6 +1,6 @@
 import type { Zone } from '@couplet/engine';
 import { defineRule } from '../define.ts';
-import { wiredZones } from '../support/loop.ts';
+import { NORMAL, wiredZones } from '../support/loop.ts';
 import { whereWired } from '../support/place.ts';
 import { list } from '../support/words.ts';
 
@@ -27,7 +27,9 @@ export const statesCollide = defineRule<Data>({
           if (expect.predicate.sort !== 'state' || expect.predicate.word === 'any' || expect.times !== undefined)
             continue;
           const reads = found.states?.[0];
-          if (reads === undefined) continue;
+          // An alarm that does not come at all, or a state that is not certain, is for the rules on those.
+          if (reads === undefined || found.states?.length !== 1 || reads === NORMAL || expect.predicate.word === NORMAL)
+            continue;
           const entry = { caseName: one.name, word: expect.predicate.word, origin: expect.origin };
           byReading.set(reads, [...(byReading.get(reads) ?? []), entry]);
         }

@@ -44,10 +44,7 @@ export const supplyOverloaded = defineRule<Data>({
     'coil-may-not-operate',
     'coil-undervoltage',
     'relay-may-drop-out',
-    'rest-inverted',
     'expectation-failed',
-    'changed-unasked',
-    'power-not-deliverable',
   ],
   reach: 'downstream',
   *find(context) {

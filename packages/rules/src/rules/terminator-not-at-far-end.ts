@@ -1,5 +1,5 @@
 import type { Change, ComponentOf, Moment, Zone } from '@couplet/engine';
-import { loopCores } from '../circuit/circuits.ts';
+import { hotCores, pairCores } from '../circuit/circuits.ts';
 import { wiringOf } from '../circuit/wiring.ts';
 import { defineRule } from '../define.ts';
 import type { RuleContext } from '../rule.ts';
@@ -65,7 +65,8 @@ function judge(
 ): { readonly data: Data; readonly cable: ComponentOf<'cable'> } | undefined {
   const { design } = context;
   const wiring = wiringOf(design);
-  const cores = loopCores(design, zone);
+  const cores = pairCores(design, zone);
+  const hot = new Set(hotCores(design, zone));
   const byCable = new Map<number, ComponentOf<'core'>[]>();
   for (const core of cores) byCable.set(core.cable, [...(byCable.get(core.cable) ?? []), core]);
 
@@ -73,7 +74,7 @@ function judge(
     const cable = cableOf(context, mine[0]!);
     if (cable === undefined || mine.length > MOST_CORES) continue;
     for (const [one, other] of pairs(mine)) {
-      if (isOneConductor(wiring.node, one, other)) continue;
+      if ((!hot.has(one) && !hot.has(other)) || isOneConductor(wiring.node, one, other)) continue;
       const blind = [
         [one.a, other.a],
         [one.b, other.b],

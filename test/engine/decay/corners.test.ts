@@ -162,6 +162,30 @@ describe('figures of a switched coil', () => {
     const slowest = decaySeconds(state, parallelLaw([{ volts: 54 - 46, ohms: 0 }]), coil.level.least / cold);
     expectNear(decay.seconds.most, slowest, 1e-12);
     expect(decay.seconds.mostCorner.map((part) => part.what)).toContain('B1');
+    const fast = { ohms: coil.ohms.most * copperFactor(70), henries: coil.henries.least };
+    const quickest = { ...fast, amps: coil.volts.least / fast.ohms };
+    const highest = decaySeconds(
+      quickest,
+      parallelLaw([{ volts: 66 - 32, ohms: 0 }]),
+      coil.level.most / coil.ohms.most,
+    );
+    expectNear(decay.seconds.least, highest, 1e-12);
+    // The hungriest: full coil against the highest clamp and the lowest supply.
+    expectNear(
+      decay.suppressionJoules.most,
+      suppressionJoules(state, parallelLaw([{ volts: 66 - 32, ohms: 0 }])),
+      1e-12,
+    );
+    expectNear(
+      decay.suppressionJoules.least,
+      suppressionJoules(quickest, parallelLaw([{ volts: 54 - 46, ohms: 0 }])),
+      1e-12,
+    );
+    // A diode beside it takes the current first, and the switch sees the supply and its drop.
+    const both = coilDecay(coil, [clamp, { sort: 'diode', drop: fixed('D1 drop', 'V', 0.7) }], coil.level);
+    if (both.sort !== 'decay') return expect.fail(both.reason);
+    expectNear(both.switchVolts.least, 32.7, 1e-12);
+    expectNear(both.switchVolts.most, 46.7, 1e-12);
   });
 
   test('an rc element is searched, not proven, and holds every sample', () => {

@@ -41,6 +41,23 @@ describe('recharge', () => {
     expect(recharge({ ...given, chargerAmps: spread('charger', 'A', 0.71, 2, 4.3) }).tooStrong).toBe(true);
   });
 
+  test('a spread of the capacity, and a current that is just enough', () => {
+    const battery = { ...agm(10), ampereHours: spread('B1', 'Ah', 9, 10, 11) };
+    const given = { battery, seconds: fixed('demanded time', 's', 8 * HOUR), efficiency: fixed('efficiency', '', 1) };
+    const found = recharge({ ...given, chargerAmps: spread('charger', 'A', 1.1, 1.5, 2) });
+    // 0.8 × 11 Ah / 8 h = 1.1 A; 0.8 × 9 Ah / 2 A = 3.6 h.
+    expectNear(found.neededAmps.most, 1.1, 1e-12);
+    expectNear(found.neededAmps.least, 0.9, 1e-12);
+    expectNear(found.restoredIn.most, 8 * HOUR, 1e-12);
+    expectNear(found.restoredIn.least, 3.6 * HOUR, 1e-12);
+    expectNear(found.strongestAmps.least, 2.25, 1e-12);
+    const exact = { ...given, chargerAmps: fixed('charger', 'A', found.neededAmps.most) };
+    expect(recharge(exact).tooSmall).toBe(false);
+    expect(recharge({ ...exact, chargerAmps: fixed('charger', 'A', 1.0999) }).tooSmall).toBe(true);
+    expect(recharge({ ...exact, share: 0.9 }).tooSmall).toBe(true);
+    expect(recharge({ ...exact, strongest: 0.1 }).tooStrong).toBe(true);
+  });
+
   test('nothing to spare never restores it', () => {
     const found = recharge({
       battery: agm(7),

@@ -81,6 +81,8 @@ describe('runtime', () => {
       if (curve[k - 1]!.amps >= 0.35) expectNear(steps, 1.1);
       expect(curve[k]!.seconds.least).toBeLessThan(curve[k]!.seconds.usual);
     }
+    expect(runtimeCurve(agm(7), 0.1, 5, 2).map(({ amps }) => amps)).toEqual([0.1, 5]);
+    expect(runtimeCurve(agm(7), 0.1, 5, 1)).toEqual([]);
     expect(runtimeCurve(agm(7), 0, 5)).toEqual([]);
     expect(runtimeCurve(agm(7), 5, 5)).toEqual([]);
     expect(runtimeCurve(agm(7, [-20, 0, 10]), 1, 5)).toEqual([]);

@@ -8,7 +8,7 @@ export interface ChargeCurve {
   readonly assumption: string;
 }
 
-/** Volts a cell at half charge where a straight line would be wrong. Source: a battery maker's table, confirmed: 13.08 V of four cells. */
+/** Volts a cell at half charge where a straight line would be wrong. Source: lifepo4batteryhq.com, 13.08 V of four cells (confirmed). */
 const HALF_VOLTS: Readonly<Record<string, number>> = { LiFePO4: 13.08 / 4 };
 
 /** The curve of `cells` in series. */

@@ -1,0 +1,81 @@
+/**
+ * `npm run bench`: generated sites of 100, 1,000 and 10,000 couplings, in one file and in many, each measured in a process
+ * of its own. Prints the table and writes it to docs/benchmark.md. Times are of one machine on one day: what counts are
+ * the ratios within a run.
+ */
+import { execFileSync } from 'node:child_process';
+import { writeFileSync } from 'node:fs';
+import { cpus } from 'node:os';
+import { join } from 'node:path';
+
+interface Measured {
+  readonly couplings: number;
+  readonly files: number;
+  readonly lines: number;
+  readonly components: number;
+  readonly seconds: Record<'parse' | 'link' | 'lower' | 'solve' | 'check', number>;
+  readonly megabytes: number;
+}
+
+const STAGES = ['parse', 'link', 'lower', 'solve', 'check'] as const;
+const SIZES: readonly (readonly [couplings: number, files: number])[] = [
+  [100, 1],
+  [100, 5],
+  [1000, 1],
+  [1000, 20],
+  [10_000, 1],
+  [10_000, 200],
+];
+
+const root = join(import.meta.dirname, '..', '..');
+const most = Number(process.argv[2] ?? Number.POSITIVE_INFINITY);
+
+function measure(couplings: number, files: number): Measured {
+  const words = [
+    '--max-old-space-size=8192',
+    join(import.meta.dirname, 'measure.ts'),
+    String(couplings),
+    String(files),
+  ];
+  return JSON.parse(execFileSync(process.execPath, words, { encoding: 'utf8' }));
+}
+
+const total = (row: Measured) => STAGES.reduce((sum, name) => sum + row.seconds[name], 0);
+
+const rows = SIZES.filter(([couplings]) => couplings <= most).map(([couplings, files]) => {
+  const row = measure(couplings, files);
+  console.log(`${couplings} couplings, ${files} files: ${total(row).toFixed(1)} s, ${row.megabytes.toFixed(0)} MB`);
+  return row;
+});
+
+/** How much longer the larger site takes than ten times the smaller one with as many or fewer files; 1 is linear. */
+function growth(row: Measured): string {
+  const smaller = rows.findLast((other) => other.couplings * 10 === row.couplings && other.files > 1 === row.files > 1);
+  return smaller === undefined ? '' : (total(row) / total(smaller) / 10).toFixed(2);
+}
+
+const table = [
+  `| couplings | files | lines | ${STAGES.map((name) => `${name} s`).join(' | ')} | total s | of bare parse | memory MB | growth |`,
+  `|${' --: |'.repeat(STAGES.length + 7)}`,
+  ...rows.map((row) => {
+    const times = STAGES.map((name) => row.seconds[name].toFixed(2)).join(' | ');
+    const ratio = (total(row) / row.seconds.parse).toFixed(1);
+    return `| ${row.couplings} | ${row.files} | ${row.lines} | ${times} | ${total(row).toFixed(2)} | ${ratio} × | ${row.megabytes.toFixed(0)} | ${growth(row)} |`;
+  }),
+].join('\n');
+
+const commit = execFileSync('git', ['rev-parse', '--short', 'HEAD'], { cwd: root, encoding: 'utf8' }).trim();
+const text = `# Benchmark
+
+Written by \`npm run bench\` on ${new Date().toISOString().slice(0, 10)} at commit ${commit}; Node ${process.version}, ${cpus().length} × ${cpus()[0]?.model.trim()}.
+
+Generated sites (test/bench/generate.ts): each coupling has a controller, a panel, a relay, a loop with two resistors and a
+cable, a beacon and a case, 21 lines, every value its own. Each row is one process. *parse* is the bare parse of the text,
+*link* names and checks of the language, *lower* the way to the design, *solve* operating points of rest and every case with
+all verdicts, *check* all rules with the worst cases that they ask for. *growth* is the total against ten times the total of
+the site a tenth as large; 1 is linear. Absolute times say little about another machine; ratios within this table do.
+
+${table}
+`;
+writeFileSync(join(root, 'docs', 'benchmark.md'), text);
+console.log(`\n${table}`);

@@ -30,7 +30,8 @@ function expectSame(
   expect(other.outcome.sort).toBe(one.outcome.sort);
   if (one.outcome.sort !== 'solved') return;
   const vScale = largest(one.volts);
-  const iScale = largest(one.amps);
+  // Amperes below 1e-15 A are none.
+  const iScale = Math.max(1e-15 / relative, largest(one.amps));
   const first = new Map<number, number>();
   for (let n = 0; n < one.volts.length; n++) {
     const m = first.get(one.group[n]!) ?? n;

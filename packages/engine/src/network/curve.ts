@@ -4,7 +4,7 @@
  */
 import type { Curve } from './contract.ts';
 
-/** A law that carries nothing, or a piece without length. */
+/** A law that carries nothing, or a piece without length of its own. */
 export const OPEN = 0;
 /** v = v0 whatever the current. */
 export const HOLDS_VOLTS = 1;
@@ -24,6 +24,9 @@ export interface Pieces {
   readonly vHigh: Float64Array;
   readonly iLow: Float64Array;
   readonly iHigh: Float64Array;
+  /** Largest finite volts and amperes of the ends: what the rounding of a point on the piece goes with. */
+  readonly vSize: Float64Array;
+  readonly iSize: Float64Array;
   /** Where a solve begins that knows nothing: the piece that carries no current, a blocking one before all others. */
   readonly usual: number;
   /** The curve does not go through 0 V, 0 A: it drives current, or asks for it, by itself. */
@@ -64,7 +67,8 @@ function compile(curve: Curve): Pieces {
   const count = points.length + 1;
   const column = (): Float64Array => new Float64Array(count);
   const mode = new Uint8Array(count);
-  const [g, v0, i0, vLow, vHigh, iLow, iHigh] = [column(), column(), column(), column(), column(), column(), column()];
+  const [g, v0, i0, vSize, iSize] = [column(), column(), column(), column(), column()];
+  const [vLow, vHigh, iLow, iHigh] = [column(), column(), column(), column()];
   for (let p = 0; p < count; p++) {
     const low = p === 0 ? undefined : points[p - 1]!;
     const high = p === count - 1 ? undefined : points[p]!;
@@ -79,12 +83,30 @@ function compile(curve: Curve): Pieces {
     vHigh[p] = high?.[0] ?? (dV > 0 ? Number.POSITIVE_INFINITY : v);
     iLow[p] = low?.[1] ?? (dI > 0 ? Number.NEGATIVE_INFINITY : i);
     iHigh[p] = high?.[1] ?? (dI > 0 ? Number.POSITIVE_INFINITY : i);
+    vSize[p] = Math.max(Math.abs((low ?? high)![0]), Math.abs((high ?? low)![0]));
+    iSize[p] = Math.max(Math.abs((low ?? high)![1]), Math.abs((high ?? low)![1]));
     // A slope beyond the numbers of a site is a vertical or a level piece.
     if (mode[p] === SLOPED && g[p]! > LARGEST) mode[p] = HOLDS_VOLTS;
     if (mode[p] === SLOPED && g[p]! < 1 / LARGEST) mode[p] = HOLDS_AMPS;
   }
-  const table = { count, mode, g, v0, i0, vLow, vHigh, iLow, iHigh };
+  joinRuns(mode, HOLDS_AMPS, vHigh);
+  joinRuns(mode, HOLDS_VOLTS, iHigh);
+  const table = { count, mode, g, v0, i0, vLow, vHigh, iLow, iHigh, vSize, iSize };
   return { ...table, usual: usualPiece(table), driving: !holdsOrigin(table) };
+}
+
+/** Level pieces that follow one another hold the same amperes, vertical ones the same volts: the first stands for all. */
+function joinRuns(mode: Uint8Array, kind: number, high: Float64Array): void {
+  let first = -1;
+  for (let p = 0; p < mode.length; p++) {
+    if (mode[p] === OPEN) continue;
+    if (mode[p] !== kind) first = -1;
+    else if (first < 0) first = p;
+    else {
+      high[first] = high[p]!;
+      mode[p] = OPEN;
+    }
+  }
 }
 
 type Table = Omit<Pieces, 'usual' | 'driving'>;
@@ -98,7 +120,7 @@ function usualPiece(t: Table): number {
   }
   if (crossing >= 0) return crossing;
   for (let p = 0; p < t.count; p++) if (t.mode[p] !== OPEN && t.vLow[p]! <= 0 && t.vHigh[p]! >= 0) return p;
-  return t.mode[0] === OPEN ? t.count - 1 : 0;
+  return 0;
 }
 
 function holdsOrigin(t: Table): boolean {

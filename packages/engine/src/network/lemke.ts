@@ -40,14 +40,18 @@ interface Walk {
 
 /**
  * Puts every curve on the piece where the path ends. False where the method's bounds are reached. The added slopes
- * begin `far` times the island's largest figures away: nearer loses fewer digits, farther hides no solution.
+ * begin `far` times the island's largest figures away: nearer loses fewer digits, farther hides no solution. `backwards`
+ * begins at the other ends of the curves, which is another path to the same point.
  */
-export function walkToSolution(c: Compiled, island: Island, far: number): boolean {
+export function walkToSolution(c: Compiled, island: Island, far: number, backwards: boolean): boolean {
   const { linear } = c;
   for (const k of island.curves) linear.mode[k] = OPEN;
   linear.prepare(island.nodes, island.laws);
   const scale = scalesOf(c, island);
-  const walks = island.curves.map((law) => ({ law, stretches: stretchesOf(c.curves[law]!, scale, far), at: 0 }));
+  const walks = island.curves.map((law) => {
+    const stretches = stretchesOf(c.curves[law]!, scale, far);
+    return { law, stretches: backwards ? stretches.reverse().map(turned) : stretches, at: 0 };
+  });
   const solved = follow(new Equations(c, island, walks, scale));
   for (const { law, stretches, at } of walks) {
     // A part that nothing ties down may end at the very beginning of an added slope, which is its level piece's end.
@@ -90,6 +94,7 @@ function scalesOf(c: Compiled, island: Island): Scale {
 function stretchesOf(pieces: Pieces, scale: Scale, far: number): Stretch[] {
   const list: Stretch[] = [];
   let walked = 0;
+  const final = pieces.mode.findLastIndex((mode) => mode !== OPEN);
   for (let p = 0; p < pieces.count; p++) {
     const mode = pieces.mode[p]!;
     if (mode === OPEN) continue;
@@ -98,16 +103,17 @@ function stretchesOf(pieces: Pieces, scale: Scale, far: number): Stretch[] {
     const dV = mode === HOLDS_VOLTS ? 0 : 1 / size;
     const dI = mode === HOLDS_AMPS ? 0 : mode === HOLDS_VOLTS ? 1 : steepness / size;
     const first = p === 0;
-    const last = p === pieces.count - 1;
+    const last = p === final;
     const endless = mode === SLOPED ? Number.POSITIVE_INFINITY : far;
     const v = pieces.v0[p]! / scale.volts;
     const i = pieces.i0[p]! / scale.amps;
+    // The first piece is measured from the first point, where the parameter is 0.
     const length = Math.hypot(
-      (pieces.vHigh[p]! - pieces.vLow[p]!) / scale.volts,
-      (pieces.iHigh[p]! - pieces.iLow[p]!) / scale.amps,
+      (pieces.vHigh[p]! - pieces.v0[p]!) / scale.volts,
+      (pieces.iHigh[p]! - pieces.i0[p]!) / scale.amps,
     );
     const from = first ? -endless : walked;
-    const to = last ? walked + endless : first ? 0 : walked + length;
+    const to = last ? walked + endless : walked + length;
     const line = { piece: p, dV, dI, v: v - dV * walked, i: i - dI * walked };
     if (first && mode !== SLOPED) {
       const half = Math.SQRT1_2;
@@ -137,6 +143,11 @@ function stretchesOf(pieces: Pieces, scale: Scale, far: number): Stretch[] {
     walked = to;
   }
   return list;
+}
+
+/** The same stretch walked from its far end. */
+function turned({ piece, from, to, dV, dI, v, i }: Stretch): Stretch {
+  return { piece, from: -to, to: -from, dV: -dV, dI: -dI, v, i };
 }
 
 /** Kirchhoff at every supernode but one of each connected piece, then one equation a curve. */

@@ -1,9 +1,9 @@
 /** The operating point of an island of monotone laws: flips first, then the proof that there is none, then Lemke. */
 import type { Compiled } from './compile.ts';
-import { HOLDS_AMPS } from './curve.ts';
+import { HOLDS_AMPS, neighbourPiece } from './curve.ts';
 import { contradictionIn } from './feasible.ts';
 import { walkToSolution } from './lemke.ts';
-import { holds, type Island, type Settled, SLACK, settle, type Tally } from './settle.ts';
+import { holds, type Island, NO_AMPS, type Settled, SLACK, settle, type Tally } from './settle.ts';
 
 /** What a point found in a roundabout way may lie off its pieces, as a share of the island's largest figure. */
 const COARSE = 1e-9;
@@ -18,9 +18,11 @@ export function operate(c: Compiled, island: Island, tally: Tally): Settled {
   const laws = contradictionIn(c, island);
   if (laws !== undefined) return { sort: 'contradictory', laws };
   for (const far of [1e3, 1e5, 1e7]) {
-    if (!walkToSolution(c, island, far)) continue;
-    const walked = holds(c, island, tally, COARSE);
-    if (walked.sort === 'settled') return loosen(c, island, tally, walked);
+    for (const backwards of [false, true]) {
+      if (!walkToSolution(c, island, far, backwards)) continue;
+      const walked = holds(c, island, tally, COARSE);
+      if (walked.sort === 'settled') return loosen(c, island, tally, walked);
+    }
   }
   return { sort: 'undecided' };
 }
@@ -39,7 +41,7 @@ function loosen(c: Compiled, island: Island, tally: Tally, settled: Settled): Se
     const pieces = c.curves[k]!;
     const p = piece[k]!;
     if (pieces.mode[p] === HOLDS_AMPS) continue;
-    const level = levelBeside(c, k, SLACK * mostAmps);
+    const level = levelBeside(c, k, SLACK * Math.max(mostAmps, pieces.iSize[p]!) + NO_AMPS);
     if (level < 0) continue;
     moved.push(k);
     was.push(p);
@@ -58,7 +60,8 @@ function levelBeside(c: Compiled, k: number, slack: number): number {
   const pieces = c.curves[k]!;
   const p = c.piece[k]!;
   const i = c.linear.amps[k]!;
-  if (p > 0 && pieces.mode[p - 1] === HOLDS_AMPS && Math.abs(i - pieces.iLow[p]!) <= slack) return p - 1;
-  const above = p + 1 < pieces.count && pieces.mode[p + 1] === HOLDS_AMPS;
-  return above && Math.abs(i - pieces.iHigh[p]!) <= slack ? p + 1 : -1;
+  const below = neighbourPiece(pieces, p, -1);
+  if (below >= 0 && pieces.mode[below] === HOLDS_AMPS && Math.abs(i - pieces.iLow[p]!) <= slack) return below;
+  const above = neighbourPiece(pieces, p, 1);
+  return above >= 0 && pieces.mode[above] === HOLDS_AMPS && Math.abs(i - pieces.iHigh[p]!) <= slack ? above : -1;
 }

@@ -28,6 +28,8 @@ export interface Tally {
 
 /** How far outside its piece a point may lie before the curve leaves it, as a share of the island's largest figure. */
 export const SLACK = 1e-12;
+/** Amperes that are none: what Kirchhoff's sum may leave at a node. */
+export const NO_AMPS = 1e-15;
 
 /** Flips until every curve is on its piece. On return the workspace holds the last linear solution. */
 export function settle(c: Compiled, island: Island, tally: Tally): Settled {
@@ -84,7 +86,6 @@ function flipViolated(c: Compiled, island: Island, slack: number): Settled | und
   let mostAmps = 0;
   for (const k of island.laws) mostAmps = Math.max(mostAmps, Math.abs(amps[k]!));
   const voltsSlack = slack * mostVolts;
-  const ampsSlack = slack * mostAmps;
   let flipped = false;
   for (const k of island.curves) {
     const pieces = c.curves[k]!;
@@ -92,12 +93,12 @@ function flipViolated(c: Compiled, island: Island, slack: number): Settled | und
     if (mode[k] === HOLDS_AMPS && linear.parts > 1 && linear.partOf(a[k]!) !== linear.partOf(b[k]!)) continue;
     const v = volts[a[k]!]! - volts[b[k]!]!;
     const i = amps[k]!;
+    const vSlack = Math.max(voltsSlack, slack * pieces.vSize[p]!);
+    const iSlack = slack * Math.max(mostAmps, pieces.iSize[p]!) + NO_AMPS;
     const byVolts = mode[k] !== HOLDS_VOLTS;
     const byAmps = mode[k] !== HOLDS_AMPS;
-    const above =
-      (!byVolts || v > pieces.vHigh[p]! + voltsSlack) && (!byAmps || i > pieces.iHigh[p]! + ampsSlack) ? 1 : 0;
-    const below =
-      (!byVolts || v < pieces.vLow[p]! - voltsSlack) && (!byAmps || i < pieces.iLow[p]! - ampsSlack) ? 1 : 0;
+    const above = (!byVolts || v > pieces.vHigh[p]! + vSlack) && (!byAmps || i > pieces.iHigh[p]! + iSlack) ? 1 : 0;
+    const below = (!byVolts || v < pieces.vLow[p]! - vSlack) && (!byAmps || i < pieces.iLow[p]! - iSlack) ? 1 : 0;
     if (above + below === 0) continue;
     if (step(c, k, above === 1 ? 1 : -1)) flipped = true;
   }

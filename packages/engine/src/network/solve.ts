@@ -1,7 +1,7 @@
 /** The operating point of a network: island by island, then one result. */
 import { type Compiled, CURVE, compile, IDEAL, POWER } from './compile.ts';
 import type { Network, OperatingPoint, Outcome, Solve } from './contract.ts';
-import { HOLDS_AMPS, HOLDS_VOLTS, OPEN } from './curve.ts';
+import { HOLDS_AMPS, HOLDS_VOLTS, neighbourPiece, OPEN } from './curve.ts';
 import { mostWatts } from './deliverable.ts';
 import { edgesOnLoops } from './loops.ts';
 import { operateWithPower, type Powered } from './power.ts';
@@ -36,7 +36,7 @@ export const solve: Solve = (network: Network, start?: Int32Array): OperatingPoi
     groups = nameGroups(c, island, settled, group, groups);
     while (live.length < groups) live.push(false);
     markLive(c, island, group, live);
-    collectUndefined(c, island, undefinedAmps);
+    collectUndefined(c, island, group, undefinedAmps);
   }
   const residual = residualOf(c);
   const volts = linear.volts.slice(0, nodes);
@@ -172,12 +172,13 @@ function markLive(c: Compiled, island: Island, group: Int32Array, live: boolean[
 }
 
 /** Laws on loops of held volts, among them curves that stand at the end of a volt-holding piece. */
-function collectUndefined(c: Compiled, island: Island, undefinedAmps: Set<number>): void {
+function collectUndefined(c: Compiled, island: Island, group: Int32Array, undefinedAmps: Set<number>): void {
   const { linear } = c;
   const holding: number[] = [];
   let vertical = linear.redundant.length > 0;
   for (const k of island.curves) {
-    if (linear.mode[k] === HOLDS_VOLTS || !standsAtVertical(c, k)) continue;
+    if (linear.mode[k] === HOLDS_VOLTS || group[linear.a[k]!] !== group[linear.b[k]!]) continue;
+    if (!standsAtVertical(c, k)) continue;
     holding.push(k);
     vertical = true;
   }
@@ -194,8 +195,10 @@ function standsAtVertical(c: Compiled, k: number): boolean {
   const v = c.linear.volts[c.linear.a[k]!]! - c.linear.volts[c.linear.b[k]!]!;
   const slack = 1e-12 * Math.abs(v);
   const touches = (q: number, corner: number): boolean =>
-    q >= 0 && q < pieces.count && pieces.mode[q] === HOLDS_VOLTS && Math.abs(v - corner) <= slack;
-  return touches(p - 1, pieces.vLow[p]!) || touches(p + 1, pieces.vHigh[p]!);
+    q >= 0 && pieces.mode[q] === HOLDS_VOLTS && Math.abs(v - corner) <= slack;
+  return (
+    touches(neighbourPiece(pieces, p, -1), pieces.vLow[p]!) || touches(neighbourPiece(pieces, p, 1), pieces.vHigh[p]!)
+  );
 }
 
 /** Kirchhoff at every node: what exceeds 1e-9 of the currents that meet there plus 1e-15 A. */

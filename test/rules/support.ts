@@ -6,7 +6,7 @@ import { type Finding, type RunOptions, type RunResult, run } from '@couplet/rul
 import { lowerText } from '../language/lower/site.ts';
 
 const fixture = (name: string) => readFileSync(join(import.meta.dirname, 'fixtures', name), 'utf8');
-const TYPES = fixture('types.couplet');
+export const TYPES = fixture('types.couplet');
 export const HEALTHY = fixture('healthy.couplet');
 
 /** The date that tests judge acceptances by. */

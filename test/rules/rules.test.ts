@@ -1,3 +1,4 @@
+import { RULES } from '@couplet/rules';
 import { describe, expect, it } from 'vitest';
 import { MISTAKES } from './mistakes.ts';
 import { changed, HEALTHY, verdicts } from './support.ts';
@@ -15,4 +16,19 @@ describe.each(Object.entries(MISTAKES).filter(([, mistakes]) => mistakes.length 
       expect(verdicts(changed(...mistake.edits))).toEqual(mistake.finds);
     },
   );
+});
+
+/** Rules whose findings only inform, or that only a computation that failed brings about: `information.test.ts`. */
+const ELSEWHERE = [
+  'core-colour-reversed',
+  'core-unused',
+  'pole-unused',
+  'power-not-deliverable',
+  'solution-unsound',
+  'terminal-unused',
+];
+
+it('has a mistake for every rule that is computed', () => {
+  const without = RULES.map((rule) => rule.name).filter((name) => (MISTAKES[name] ?? []).length === 0);
+  expect(without.sort()).toEqual(ELSEWHERE);
 });

@@ -30,11 +30,33 @@ export interface RunResult {
 }
 
 export function run(design: Design, analysis: Analysis, options: RunOptions): RunResult {
+  const steps = runSteps(design, analysis, options);
+  for (;;) {
+    const step = steps.next();
+    if (step.done === true) return step.value;
+  }
+}
+
+/** As `run`, yielding after each finding and each rule so that the caller may give way or stop. */
+export function* runSteps(design: Design, analysis: Analysis, options: RunOptions): Generator<void, RunResult> {
+  const steps = runSteps(design, analysis, options);
+  for (;;) {
+    const step = steps.next();
+    if (step.done) return step.value;
+  }
+}
+
+/** As `run`, yielding after each rule and each thing found so that the caller may give way or stop. */
+export function* runSteps(design: Design, analysis: Analysis, options: RunOptions): Generator<void, RunResult> {
   const gaps = new GapList(design);
   const found: Finding[] = [];
   for (const rule of RULES) {
     const context = contextOf(rule, design, analysis, gaps);
-    for (const detection of rule.find(context)) found.push(worded(rule, detection, context));
+    for (const detection of rule.find(context)) {
+      found.push(worded(rule, detection, context));
+      yield;
+    }
+    yield;
   }
 
   const judged = applyAcceptances(design, merged(found), options.today);

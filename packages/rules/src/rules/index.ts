@@ -18,6 +18,7 @@ import { coreUnused } from './core-unused.ts';
 import { earthingUndeclared } from './earthing-undeclared.ts';
 import { expectationFailed } from './expectation-failed.ts';
 import { feedUnfused } from './feed-unfused.ts';
+import { foreignVoltage } from './foreign-voltage.ts';
 import { fuseOverloaded } from './fuse-overloaded.ts';
 import { leakageHoldsLoad } from './leakage-holds-load.ts';
 import { leakageMasksAlarm } from './leakage-masks-alarm.ts';
@@ -47,6 +48,7 @@ import { signalTooShort } from './signal-too-short.ts';
 import { solutionUnsound } from './solution-unsound.ts';
 import { standingLoadOmitted } from './standing-load-omitted.ts';
 import { statesCollide } from './states-collide.ts';
+import { supplyLossSilent } from './supply-loss-silent.ts';
 import { supplyOverloaded } from './supply-overloaded.ts';
 import { suppressorReversed } from './suppressor-reversed.ts';
 import { terminalOverfilled } from './terminal-overfilled.ts';
@@ -79,6 +81,7 @@ export const RULES: readonly Rule[] = [
   earthingUndeclared,
   expectationFailed,
   feedUnfused,
+  foreignVoltage,
   fuseOverloaded,
   leakageHoldsLoad,
   leakageMasksAlarm,
@@ -108,6 +111,7 @@ export const RULES: readonly Rule[] = [
   solutionUnsound,
   standingLoadOmitted,
   statesCollide,
+  supplyLossSilent,
   supplyOverloaded,
   suppressorReversed,
   terminalOverfilled,

@@ -37,15 +37,6 @@ export function run(design: Design, analysis: Analysis, options: RunOptions): Ru
   }
 }
 
-/** As `run`, yielding after each finding and each rule so that the caller may give way or stop. */
-export function* runSteps(design: Design, analysis: Analysis, options: RunOptions): Generator<void, RunResult> {
-  const steps = runSteps(design, analysis, options);
-  for (;;) {
-    const step = steps.next();
-    if (step.done) return step.value;
-  }
-}
-
 /** As `run`, yielding after each rule and each thing found so that the caller may give way or stop. */
 export function* runSteps(design: Design, analysis: Analysis, options: RunOptions): Generator<void, RunResult> {
   const gaps = new GapList(design);

@@ -250,3 +250,24 @@ test('work that is called off stops at once and says so', async () => {
   await expect(work).rejects.toBeInstanceOf(Cancelled);
   expect(seen).toEqual(['Other']);
 });
+
+test('a long check gives way to other work, and stops inside a site', async () => {
+  const site = TIDEWATER[SITE] as string;
+  const cases = Array.from(
+    { length: 40 },
+    (_, n) => `case again${n} {\n  turn level.Q1 off\n  expect panel.Z4 alarm\n}\n`,
+  );
+  const reader = new MemoryReader({ ...TIDEWATER, [SITE]: site + cases.join('') });
+  const cancellation = { isCancellationRequested: false };
+  let turns = 0;
+  const others = setInterval(() => {
+    turns += 1;
+    if (turns === 3) cancellation.isCancellationRequested = true;
+  }, 1);
+  const work = (async () => {
+    const sites = checkSites({ reader, folder: FOLDER }, [uri(SITE)], { ...OPTIONS, cancellation });
+    for await (const _ of sites) throw new Error('the site was finished first');
+  })();
+  await expect(work).rejects.toBeInstanceOf(Cancelled);
+  clearInterval(others);
+});

@@ -2,7 +2,7 @@
 import type { Analysis, Design, Origin } from '@couplet/engine';
 import type { TextPlace } from '@couplet/language';
 import { Front } from './front.ts';
-import { type JudgeOptions, judge } from './judge.ts';
+import { type JudgeOptions, judgeSteps } from './judge.ts';
 import type { RootFindings } from './merge.ts';
 import { type Cancellation, Pace } from './pace.ts';
 import { nameOf, type Reader } from './reader.ts';
@@ -51,9 +51,9 @@ export async function* checkSites(
   }
   for (const site of findSites(sources, found)) {
     await pace.giveWay();
-    const { broken, lowered, lowering, own } = await front.site(site, sources);
+    const { broken, lowered, lowering, own } = await front.site(site, sources, options.cancellation);
     await pace.giveWay();
-    const judged = judge(lowered, site.root, options, broken);
+    const judged = await pace.drive(judgeSteps(lowered, site.root, options, broken));
     yield {
       root: site.root,
       title: lowered.design.site.title || nameOf(site.root),

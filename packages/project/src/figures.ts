@@ -1,15 +1,5 @@
 /** The computed table of a site: for every case and moment what each wired part does, as data for any consumer. */
-import type {
-  Analysis,
-  CaseAnalysis,
-  Component,
-  ComponentId,
-  Design,
-  Figure,
-  Moment,
-  Origin,
-  TerminalId,
-} from '@couplet/engine';
+import type { Analysis, Component, ComponentId, Design, Figure, Moment, Origin, TerminalId } from '@couplet/engine';
 
 export type Quantity = 'volts' | 'ohms' | 'amps' | 'watts';
 
@@ -38,6 +28,8 @@ export interface MomentFigures {
   /** Seconds since the case began. */
   readonly time: number;
   readonly label: string;
+  /** False: every part that has no row is as at rest. */
+  readonly complete: boolean;
   readonly rows: readonly FigureRow[];
 }
 
@@ -107,19 +99,33 @@ function volts(moment: Moment, a: TerminalId, b: TerminalId, between?: string): 
   return { quantity: 'volts', figure: moment.volts(a, b), ...(between === undefined ? {} : { between }) };
 }
 
-/** The table, case by case in the order of the analysis; within a moment by kind, then in the order of the design. */
+/**
+ * The table, case by case in the order of the analysis; within a moment by kind, then in the order of the design.
+ * Rest is told in full, other moments with the parts that may differ from rest: the table grows with what happens, not
+ * with cases times parts.
+ */
 export function* figureTable(analysis: Analysis): Generator<CaseFigures> {
-  const parts = partsOfInterest(analysis.design);
-  for (const each of analysis.cases) yield caseFigures(each, parts, analysis.design);
+  const { design } = analysis;
+  const parts = partsOfInterest(design);
+  const rank = new Map(parts.map((part, index) => [part.id, index]));
+  for (const each of analysis.cases) {
+    const moments = each.moments.map((moment) => {
+      const affected = moment.affected();
+      const told = affected === 'all' ? parts : inOrder(affected, rank, parts);
+      const rows = told.map((part) => rowOf(part, moment, design));
+      return { time: moment.time, label: moment.label, complete: affected === 'all', rows };
+    });
+    yield { name: each.name, ...(each.case?.description ? { description: each.case.description } : {}), moments };
+  }
 }
 
-function caseFigures(each: CaseAnalysis, parts: readonly Component[], design: Design): CaseFigures {
-  const moments = each.moments.map((moment) => ({
-    time: moment.time,
-    label: moment.label,
-    rows: parts.map((part) => rowOf(part, moment, design)),
-  }));
-  return { name: each.name, ...(each.case?.description ? { description: each.case.description } : {}), moments };
+function inOrder(
+  affected: ReadonlySet<ComponentId>,
+  rank: ReadonlyMap<ComponentId, number>,
+  parts: readonly Component[],
+): Component[] {
+  const ranks = [...affected].flatMap((id) => rank.get(id) ?? []);
+  return ranks.sort((a, b) => a - b).map((index) => parts[index] as Component);
 }
 
 function rowOf(part: Component, moment: Moment, design: Design): FigureRow {

@@ -3,9 +3,10 @@
  * trees of a site are gone before those of the next one are made.
  */
 import { addLibrary, type CoupletFile, createCoupletCoreServices } from '@couplet/language';
-import { type LangiumDocument, URI } from 'langium';
+import { isOperationCancelled, type Cancellation as LangiumCancellation, type LangiumDocument, URI } from 'langium';
 import { headOf } from './head.ts';
 import { type LoweredSite, lowerLinked } from './linked.ts';
+import { type Cancellation, Cancelled } from './pace.ts';
 import type { SiteFiles } from './sites.ts';
 import type { FileHead, Source, Sources } from './sources.ts';
 
@@ -32,16 +33,18 @@ export class Front {
   }
 
   /** Links, checks and lowers a site. Its trees are gone when this is done. */
-  async site(site: SiteFiles, sources: Sources): Promise<LoweredSite> {
+  async site(site: SiteFiles, sources: Sources, cancellation?: Cancellation): Promise<LoweredSite> {
     const { shared, Couplet } = this.services;
     const { DocumentBuilder, LangiumDocuments } = shared.workspace;
     const documents = site.files.flatMap((uri) => this.take(sources.files.get(uri)) ?? []);
     for (const { from, path, target } of sources.links) Couplet.references.SiteScopes.link(from, path, target);
     for (const document of documents) LangiumDocuments.addDocument(document);
     try {
-      await DocumentBuilder.build(documents, { validation: true });
+      await DocumentBuilder.build(documents, { validation: true }, tokenOf(cancellation));
       const read = site.files.flatMap((uri) => sources.files.get(uri)?.findings ?? []);
       return lowerLinked(documents, site.root, Couplet.references.SiteScopes.parsed, read);
+    } catch (error) {
+      throw isOperationCancelled(error) ? new Cancelled() : error;
     } finally {
       await DocumentBuilder.update(
         [],
@@ -62,4 +65,16 @@ export class Front {
   private parse(uri: string, text: string): LangiumDocument<CoupletFile> {
     return this.services.shared.workspace.LangiumDocumentFactory.fromString<CoupletFile>(text, URI.parse(uri));
   }
+}
+
+/** Langium asks the token from time to time, and gives way when it does. */
+function tokenOf(
+  cancellation: Cancellation = { isCancellationRequested: false },
+): LangiumCancellation.CancellationToken {
+  return {
+    get isCancellationRequested() {
+      return cancellation.isCancellationRequested;
+    },
+    onCancellationRequested: () => ({ dispose: () => undefined }),
+  };
 }

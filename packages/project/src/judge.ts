@@ -1,7 +1,7 @@
 /** From a lowered site to its findings: computed once, judged by every rule, each finding led back to its place in a text. */
-import { type Analysis, analyse, type ComponentId, type Design, type Origin } from '@couplet/engine';
+import { type Analysis, analyseSteps, type ComponentId, type Design, type Origin } from '@couplet/engine';
 import type { LanguageFinding, Lowered, TextPlace } from '@couplet/language';
-import { type Finding, run } from '@couplet/rules';
+import { type Finding, runSteps } from '@couplet/rules';
 import { type Broken, brokenComponents, isBrokenCase } from './broken.ts';
 import type { ProjectFinding, RelatedPlace } from './finding.ts';
 
@@ -22,10 +22,24 @@ export interface Judged {
 
 /** `root` is the file that a finding without a place of its own is shown in; `broken` what the language left half said. */
 export function judge(lowered: Lowered, root: string, options: JudgeOptions, broken: Broken = NOTHING_BROKEN): Judged {
+  const steps = judgeSteps(lowered, root, options, broken);
+  for (;;) {
+    const step = steps.next();
+    if (step.done) return step.value;
+  }
+}
+
+/** As `judge`, yielding after each piece of work so that the caller may give way or stop. */
+export function* judgeSteps(
+  lowered: Lowered,
+  root: string,
+  options: JudgeOptions,
+  broken: Broken = NOTHING_BROKEN,
+): Generator<void, Judged> {
   const { design } = lowered;
-  const analysis = analyse(design);
+  const analysis = yield* analyseSteps(design);
   const fileOf = (origin: Origin) => lowered.place(origin)?.uri;
-  const result = run(design, analysis, { today: options.today, strict: options.strict, fileOf });
+  const result = yield* runSteps(design, analysis, { today: options.today, strict: options.strict, fileOf });
   const start = { line: 0, character: 0 };
   const fallback: TextPlace = lowered.place(design.site.origin) ?? { uri: root, start, end: start };
   const half = brokenComponents(design, broken);

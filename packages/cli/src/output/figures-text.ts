@@ -19,28 +19,34 @@ const SHORT: Readonly<Record<string, readonly QuantityFigure['quantity'][]>> = {
 
 /** Rest in full, then in each case what it changes. */
 export function shortFigures(cases: readonly CaseFigures[], paint: Paint): string[] {
-  const cells = cases.map((each) => each.moments.map((moment) => moment.rows.map(shortRow)));
-  const all = cells.flat(2);
-  const widths = [0, 1, 2].map((column) => Math.max(0, ...all.map((row) => row[column]?.length ?? 0)));
-  const rest = cells[0]?.[0] ?? [];
   const lines: string[] = [];
-  cases.forEach((each, index) => {
-    let before = index === 0 ? [] : rest;
-    each.moments.forEach((moment, at) => {
-      const rows = cells[index]?.[at] ?? [];
-      const changed = rows.filter((row, place) => row.join() !== before[place]?.join());
-      lines.push(`  ${paint('bold', momentTitle(each, moment))}`);
-      for (const row of changed)
-        lines.push(
-          `    ${row
-            .map((cell, column) => cell.padEnd(widths[column] ?? 0))
-            .join('  ')
-            .trimEnd()}`,
-        );
-      if (changed.length === 0) lines.push(`    ${paint('dim', at === 0 ? 'as at rest' : 'as before')}`);
-      before = rows;
-    });
-  });
+  const rest = new Map(cases[0]?.moments[0]?.rows.map((row) => [row.component, shortRow(row)]));
+  const told: (string | readonly string[])[] = [];
+  for (const each of cases) {
+    let before = each === cases[0] ? new Map<number, string[]>() : rest;
+    for (const [at, moment] of each.moments.entries()) {
+      const now = new Map(moment.complete ? [] : rest);
+      for (const row of moment.rows) now.set(row.component, shortRow(row));
+      const changed = [...now].filter(([part, row]) => row.join() !== before.get(part)?.join());
+      told.push(paint('bold', momentTitle(each, moment)), ...changed.map(([, row]) => row));
+      if (changed.length === 0) told.push([at === 0 ? 'as at rest' : 'as before']);
+      before = now;
+    }
+  }
+  const rows = told.filter((line) => typeof line !== 'string');
+  const widths = [0, 1, 2].map((column) =>
+    Math.max(0, ...rows.map((row) => (row.length > 1 ? (row[column] as string).length : 0))),
+  );
+  for (const line of told) {
+    if (typeof line === 'string') lines.push(`  ${line}`);
+    else
+      lines.push(
+        `    ${line
+          .map((cell, column) => cell.padEnd(widths[column] ?? 0))
+          .join('  ')
+          .trimEnd()}`,
+      );
+  }
   return lines;
 }
 
@@ -63,6 +69,7 @@ export function fullFigures(cases: readonly CaseFigures[], paint: Paint): string
     for (const moment of each.moments) {
       lines.push('', paint('bold', momentTitle(each, moment)));
       for (const row of moment.rows) lines.push(...fullRow(row, paint));
+      if (!moment.complete) lines.push(paint('dim', '  everything else as at rest'));
     }
   }
   return lines;

@@ -109,6 +109,7 @@ export function caseJson(each: NonNullable<Report['sites'][number]['figures']>[n
     moments: each.moments.map((moment) => ({
       seconds: finite(moment.time),
       label: moment.label,
+      othersAsAtRest: !moment.complete,
       parts: moment.rows.map((row) => ({
         name: row.name,
         kind: row.kind,

@@ -109,6 +109,12 @@ export class Circuit {
     return solve(network, this.usual?.pieces);
   }
 
+  /** Laws at the usual figures by element and then by pin; absent where there is no connection. */
+  usualLaws(): readonly (Law | undefined)[] {
+    const laws = this.lawsAt(this.axes.map(() => 0));
+    return [...this.lawOf, ...this.pinLaw].map((law) => (law < 0 ? undefined : laws[law]));
+  }
+
   lawsAt(point: Point, base?: readonly Law[], moved?: number): readonly Law[] {
     return this.wired().lawsAt(point, base, moved);
   }
@@ -125,7 +131,12 @@ export class Circuit {
 
   /** Whether a law takes constant watts. */
   get hasPower(): boolean {
-    return this.lawsAt(this.axes.map(() => 0)).some((law) => law.sort === 'power');
+    return this.usualLaws().some((law) => law?.sort === 'power');
+  }
+
+  /** Whether all laws are straight lines. */
+  get isLinear(): boolean {
+    return this.usualLaws().every((law) => law?.sort !== 'power' && law?.sort !== 'curve');
   }
 
   componentsOf(laws: readonly number[]): readonly ComponentId[] {

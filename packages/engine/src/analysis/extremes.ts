@@ -32,6 +32,8 @@ const ALL_CORNERS = 48;
 const MOST_BY_SIGNS = 120;
 const ROUNDS = 8;
 const DOUBTFUL = 10;
+/** Fewer axes are enumerated rather than asked whether they matter. */
+const FEW_FLAT = 4;
 
 export interface SearchOptions {
   /** Holds axes at a value. */
@@ -71,6 +73,7 @@ class Search {
   private readonly measure: Measure;
   private readonly start: Point;
   private readonly usual: number;
+  private readonly signsAt = new Map<string, readonly number[]>();
 
   constructor(circuit: Circuit, measure: Measure, start: Point, usual: number) {
     this.circuit = circuit;
@@ -166,16 +169,38 @@ class Search {
       const opposite = this.corner(signs, direction === 1 ? -1 : 1, axes);
       this.visit(opposite);
       const atOpposite = this.signs(opposite, axes);
-      const doubtful = axes.filter(
-        (axis) =>
-          signs[axis] === 0 ||
-          signs[axis] !== atUsual[axis] ||
-          signs[axis] !== atOpposite[axis] ||
-          isShared(this.circuit, axis),
+      const unsure = axes.filter(
+        (axis) => signs[axis] === 0 || signs[axis] !== atUsual[axis] || signs[axis] !== atOpposite[axis],
       );
+      const flat = unsure.filter((axis) => signs[axis] === 0 && atUsual[axis] === 0 && atOpposite[axis] === 0);
+      const doubtful = this.staysFlat(candidate, flat) ? unsure.filter((axis) => !flat.includes(axis)) : unsure;
+      for (const axis of axes.filter((other) => isShared(this.circuit, other))) {
+        for (const t of [-1, 0, 1]) this.visit(candidate.map((place, i) => (i === axis ? t : place)));
+      }
       if (doubtful.length > DOUBTFUL) this.proven = false;
       this.enumerate(candidate, doubtful.slice(0, DOUBTFUL));
     }
+  }
+
+  /**
+   * Whether axes along which the figure does not move at either corner do not move it at all: alone and all together.
+   * In a network without curves that needs no trying.
+   */
+  private staysFlat(point: Point, axes: readonly number[]): boolean {
+    if (axes.length < FEW_FLAT) return false;
+    const value = this.visit(point);
+    if (value === undefined) return false;
+    if (this.circuit.isLinear) return true;
+    const slack = BEYOND * Math.max(Math.abs(value), Math.abs(this.usual));
+    const same = (moved: Point) => {
+      const there = this.visit(moved);
+      return there !== undefined && Math.abs(there - value) <= slack;
+    };
+    return [-1, 1].every(
+      (t) =>
+        same(point.map((place, i) => (axes.includes(i) ? t : place))) &&
+        axes.every((axis) => same(point.map((place, i) => (i === axis ? t : place)))),
+    );
   }
 
   /** Of very many axes those of one kind move together: all supplies, all draws, all ohms. Searched, not proven. */
@@ -254,6 +279,15 @@ class Search {
 
   /** Sign of the change of the figure with each axis, by axis; 0 where it does not move. */
   private signs(point: Point, axes: readonly number[]): readonly number[] {
+    const key = point.join();
+    const known = this.signsAt.get(key);
+    if (known !== undefined) return known;
+    const made = this.takeSigns(point, axes);
+    this.signsAt.set(key, made);
+    return made;
+  }
+
+  private takeSigns(point: Point, axes: readonly number[]): readonly number[] {
     const { circuit, measure } = this;
     const signs = new Array<number>(circuit.axes.length).fill(0);
     const here = circuit.fresh(point);

@@ -1,15 +1,18 @@
 /** Relays that influence each other in a circle: every state is tested, and where they settle is followed. */
-import type { ComponentId, ComponentOf } from '../design/components.ts';
-import { boundsOf, DEAD, type Decision, decide, overTime, type RelayState, usualState } from './decision.ts';
+import type { ComponentId } from '../design/components.ts';
+import { Circle, type Relay, type States } from './circle.ts';
+import { DEAD, type Decision, decide, overTime, type RelayState } from './decision.ts';
 import { voltsGauge } from './gauges.ts';
 import type { ProblemNote } from './problems.ts';
 import { negated, type Ranged, rangeOf, sumOf } from './range.ts';
-import { Assigned, type World } from './world.ts';
-
-type Relay = ComponentOf<'relay'>;
+import type { World } from './world.ts';
 
 /** Relays of one circle whose states are all tested. */
 const MOST_TESTED = 10;
+/** Circles so small that testing all states is cheaper than asking which relays are certain. */
+const FEW = 4;
+/** Circles so large that asking takes too long. */
+const MOST_RELATED = 64;
 
 /** Volts across a coil from A1 to A2; of a latching relay with two coils, less those of the second. */
 export function coilVolts(world: World, relay: Relay): Ranged {
@@ -36,23 +39,6 @@ function orNone(volts: Ranged): Ranged {
   return { sort: 'range', ...none, stretches: [[0, 0]] };
 }
 
-/** Volts of a coil at the usual figures with some relays in a state chosen for them. */
-function usualVolts(world: World, relay: Relay, states: ReadonlyMap<ComponentId, RelayState>): number | undefined {
-  let volts = 0;
-  for (const [i, element] of coilsOf(world, relay).entries()) {
-    if (i > 0 && relay.latching === undefined) break;
-    const island = world.islandOf(element);
-    if (island === undefined) continue;
-    const circuit = world.shared.circuit(island, world.statesIn(island, new Assigned(world, states)));
-    if (circuit.lacks.length > 0) return undefined;
-    const solved = circuit.atUsual();
-    if (solved.outcome.sort !== 'solved') return undefined;
-    const across = voltsGauge(island, element.a, element.b).measure(circuit)(solved) ?? 0;
-    volts += i === 0 ? across : -across;
-  }
-  return volts;
-}
-
 /**
  * Settles one circle. `moved` is called when a relay's possible states change, so that what hangs on it is built
  * anew. Returns what the circle cannot do.
@@ -71,21 +57,13 @@ export function settleCircle(
     return problems;
   }
   const start = new Map(relays.map((relay) => [relay.id, beforeOf(relay, before).usual]));
-  const settled = follow(world, relays, start);
+  const circle = new Circle(world, relays);
+  const settled = follow(circle, start);
   if (settled === undefined) {
     problems.push({ sort: 'relay-oscillates', components: ids, detail: `${names(relays)} find no state to rest in` });
   }
   const states = settled ?? start;
-  if (relays.length > MOST_TESTED) {
-    const detail = `${relays.length} relays influence each other; other states that they could hold were not searched`;
-    problems.push({ sort: 'bound-reached', components: ids, detail });
-  } else if (settled !== undefined) {
-    const held = heldStates(world, relays);
-    if (held.length > 1) {
-      const detail = `${names(relays)} can stay in ${held.length} states: ${held.map((one) => describe(relays, one)).join('; ')}`;
-      problems.push({ sort: 'memory', components: ids, detail });
-    }
-  }
+  if (settled !== undefined) problems.push(...memoryOf(circle, ids, settled));
   for (const relay of relays) set(world, relay, { ...DEAD, ...only(states.get(relay.id)!) }, moved);
   if (settled === undefined) {
     for (const relay of relays) {
@@ -98,6 +76,24 @@ export function settleCircle(
   spread(world, relays, before, moved);
   return problems;
 }
+
+/** States that the circle could hold besides the one it settled in. */
+function memoryOf(circle: Circle, ids: readonly ComponentId[], settled: States): readonly ProblemNote[] {
+  const { relays } = circle;
+  const certain = relays.length > FEW && relays.length <= MOST_RELATED ? circle.certain(settled) : NONE;
+  const open = relays.filter(({ id }) => !certain.has(id));
+  if (open.length > MOST_TESTED) {
+    const detail = `${relays.length} relays influence each other; other states that they could hold were not searched`;
+    return [{ sort: 'bound-reached', components: ids, detail }];
+  }
+  const held = heldStates(circle, settled, open);
+  if (held.length < 2) return [];
+  const states = held.map((one) => describe(open, one)).join('; ');
+  const detail = `${names(open)} can stay in ${held.length} states: ${states}`;
+  return [{ sort: 'memory', components: open.map(({ id }) => id), detail }];
+}
+
+const NONE: ReadonlySet<ComponentId> = new Set();
 
 function beforeOf(relay: Relay, before: World | undefined): Decision {
   if (before !== undefined) return before.decision(relay.id);
@@ -116,11 +112,7 @@ function set(world: World, relay: Relay, decision: Decision, moved: (relay: Comp
 }
 
 /** Lets all relays move at once until they rest; failing that, one after the other. */
-function follow(
-  world: World,
-  relays: readonly Relay[],
-  start: ReadonlyMap<ComponentId, RelayState>,
-): ReadonlyMap<ComponentId, RelayState> | undefined {
+function follow(circle: Circle, start: States): States | undefined {
   for (const together of [true, false]) {
     let states = new Map(start);
     const seen = new Set<string>();
@@ -129,8 +121,8 @@ function follow(
       if (seen.has(key)) break;
       seen.add(key);
       const next = new Map(states);
-      for (const relay of relays) {
-        const state = stateAt(world, relay, states);
+      for (const relay of circle.relays) {
+        const state = circle.next(relay, states);
         if (state === states.get(relay.id)) continue;
         next.set(relay.id, state);
         if (!together) break;
@@ -142,33 +134,17 @@ function follow(
   return undefined;
 }
 
-function stateAt(world: World, relay: Relay, states: ReadonlyMap<ComponentId, RelayState>): RelayState {
-  const bounds = boundsOf(relay, world.shared.model.context, 'usual', false);
-  const now = states.get(relay.id)!;
-  if (Array.isArray(bounds)) return now;
-  const volts = usualVolts(world, relay, states);
-  return volts === undefined ? now : usualState(relay, bounds, volts, now);
-}
-
-/** All states that a circle certainly holds once it is in them, at the usual figures. */
-function heldStates(world: World, relays: readonly Relay[]): readonly ReadonlyMap<ComponentId, RelayState>[] {
-  const held: ReadonlyMap<ComponentId, RelayState>[] = [];
-  for (let bits = 0; bits < 1 << relays.length; bits++) {
-    const states = new Map(
-      relays.map((relay, i) => [relay.id, ((bits >> i) & 1) === 1 ? ('operated' as const) : ('released' as const)]),
-    );
-    if (relays.every((relay) => isHeld(world, relay, states))) held.push(states);
+/** All states that a circle certainly holds once it is in them; relays that are certain anyway stand still. */
+function heldStates(circle: Circle, settled: States, open: readonly Relay[]): readonly States[] {
+  const held: States[] = [];
+  for (let bits = 0; bits < 1 << open.length; bits++) {
+    const states = new Map(settled);
+    open.forEach((relay, i) => {
+      states.set(relay.id, ((bits >> i) & 1) === 1 ? 'operated' : 'released');
+    });
+    if (circle.relays.every((relay) => circle.holds(relay, states))) held.push(states);
   }
   return held;
-}
-
-function isHeld(world: World, relay: Relay, states: ReadonlyMap<ComponentId, RelayState>): boolean {
-  if (relay.latching !== undefined) return stateAt(world, relay, states) === states.get(relay.id);
-  const bounds = boundsOf(relay, world.shared.model.context, 'usual', false);
-  const volts = usualVolts(world, relay, states);
-  if (Array.isArray(bounds) || volts === undefined) return false;
-  const size = Math.abs(volts);
-  return states.get(relay.id) === 'operated' ? size >= bounds.holds : size <= bounds.releases;
 }
 
 /** Corners may leave relays of the circle undecided, which may leave others undecided: grown until nothing more joins. */

@@ -98,6 +98,11 @@ export class Shared {
     return made;
   }
 
+  /** A circuit that nothing will ask for again. */
+  transient(island: Island, states: readonly string[]): Circuit {
+    return new Circuit(island, states, this.model.context, { memory: this.memory });
+  }
+
   circuit(island: Island, states: readonly string[]): Circuit {
     const key = states.join('|');
     let known = this.circuits.get(island);

@@ -79,16 +79,22 @@ export class Wiring {
 
   /** The laws at a point. With `base`, laws that the axis `moved` does not touch are taken from there. */
   lawsAt(point: Point, base?: readonly Law[], moved?: number): readonly Law[] {
-    const touched = moved === undefined ? undefined : new Set(this.axes[moved]!.laws);
-    return this.pieces.map((piece, k) => {
-      if (base !== undefined && touched !== undefined && !touched.has(k)) return base[k]!;
-      const axes = this.axisOf[k]!;
-      const values = piece.parameters.map((parameter, i) => {
-        const axis = axes[i]!;
-        return axis < 0 ? parameter.usual : valueAt(parameter, point[axis]!);
-      });
-      return { ...piece.shape(values), a: piece.a, b: piece.b };
+    if (base !== undefined && moved !== undefined) {
+      const laws = [...base];
+      for (const k of this.axes[moved]!.laws) laws[k] = this.lawAt(k, point);
+      return laws;
+    }
+    return this.pieces.map((_, k) => this.lawAt(k, point));
+  }
+
+  private lawAt(k: number, point: Point): Law {
+    const piece = this.pieces[k]!;
+    const axes = this.axisOf[k]!;
+    const values = piece.parameters.map((parameter, i) => {
+      const axis = axes[i]!;
+      return axis < 0 ? parameter.usual : valueAt(parameter, point[axis]!);
     });
+    return { ...piece.shape(values), a: piece.a, b: piece.b };
   }
 
   /** Components that some laws belong to, without repeats. */

@@ -6,7 +6,7 @@ import { analyse, type Design } from '@couplet/engine';
 import { type CoupletFile, siteFiles } from '@couplet/language';
 import {
   compareText,
-  judge,
+  judgeSteps,
   lowerLinked,
   mergeFindings,
   nameOf,
@@ -57,7 +57,7 @@ export class CheckedSites implements Sites {
       if (same) continue;
       for (const uri of uris) affected.add(uri);
       await pause();
-      results.set(root, this.checkOne(root, uris));
+      results.set(root, await this.checkOne(root, uris, pause));
     }
     await pause();
 
@@ -69,13 +69,16 @@ export class CheckedSites implements Sites {
     return this.findingsOf(affected);
   }
 
-  private checkOne(root: string, files: readonly string[]): Known {
+  private async checkOne(root: string, files: readonly string[], pause: Pause): Promise<Known> {
     const { SiteScopes } = this.services.couplet.references;
     const documents = files.flatMap((uri) => this.document(uri) ?? []);
     const read = files.flatMap((uri) => this.used.findingsOf(uri));
     const { broken, lowered, lowering } = lowerLinked(documents, root, SiteScopes.parsed, read);
     const today = new Date().toISOString().slice(0, 10);
-    const { analysis, findings } = judge(lowered, root, { today }, broken);
+    const steps = judgeSteps(lowered, root, { today }, broken);
+    let step = steps.next();
+    for (; !step.done; step = steps.next()) await pause();
+    const { analysis, findings } = step.value;
     return {
       root,
       title: lowered.design.site.title || nameOf(root),

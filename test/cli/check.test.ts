@@ -237,3 +237,14 @@ test('the sound examples end with 0, their figures shown', async () => {
   expect(out).toContain('Tidewater Mill (examples/tidewater-mill/site.couplet)');
   expect(out).toMatch(/zone +panel\.Z4 +normal +2\.227 kΩ/);
 });
+
+test('a part of a site, named by itself, is checked in its site', async () => {
+  const folder = folderOf({
+    'mill/site.couplet': 'site "Mill"\nuse "loop.couplet"\nresistor RX = 4k7 +-1%\n',
+    'mill/loop.couplet': 'resistor R1 = 4711R +-1%\nwire R1.2 -- RX.1\n',
+  });
+  const { out } = await couplet(['check', '--workspace', '.', 'mill/loop.couplet'], folder);
+  expect(out).toContain('mill/loop.couplet:1:15: warning value-not-preferred');
+  expect(out).not.toContain('name-unknown');
+  expect(out).toContain('1 site, 2 files read');
+});

@@ -216,6 +216,24 @@ test('a file without a site is checked alone, and its open ends are no findings'
   expect(findings.map((each) => each.code)).toEqual(['value-not-preferred']);
 });
 
+test('a part of a site that is asked for by itself is checked in its site, and only its own findings are told', async () => {
+  const files = {
+    'mill/site.couplet': 'site "Mill"\nuse "parts/loop.couplet"\nresistor RX = 4711R +-1%\n',
+    'mill/parts/loop.couplet': '  use "more.couplet"\n// use "nothing.couplet"\n',
+    'mill/parts/more.couplet': 'resistor R1 = 4711R +-1%\nwire R1.2 -- RX.1\n',
+  };
+  const asked = ['mill/parts/more.couplet'];
+  const alone = await check(files, asked);
+  expect(alone.findings.map((each) => each.code)).toContain('name-unknown');
+  const { findings, sites } = await check(files, asked, { ...OPTIONS, around: () => true });
+  expect(sites.map((site) => [site.title, site.fragment])).toEqual([['Mill', false]]);
+  expect(new Set(findings.map((each) => each.place.uri))).toEqual(new Set([uri('mill/parts/more.couplet')]));
+  expect(findings.map((each) => each.code)).toContain('value-not-preferred');
+  expect(findings.map((each) => each.code)).not.toContain('name-unknown');
+  const refused = await check(files, asked, { ...OPTIONS, around: (address) => !address.endsWith('site.couplet') });
+  expect(refused.findings).toEqual(alone.findings);
+});
+
 test('types alone have nothing wrong with them', async () => {
   const { findings } = await check(TIDEWATER, ['types/signal-relay.couplet', 'types/pit-controller.couplet']);
   expect(findings.filter((each) => each.severity !== 'information')).toEqual([]);

@@ -10,6 +10,8 @@ export interface Inputs {
   readonly folder: string;
   /** URIs of files, as they were asked for or found. */
   readonly files: readonly string[];
+  /** Files were named themselves: sites around that these are parts of are looked for, in what this does not refuse. */
+  readonly around?: (uri: string) => boolean;
 }
 
 export interface InputOptions {
@@ -27,17 +29,18 @@ export async function readInputs({ paths, skip, workspace, from }: InputOptions)
     throw new UsageError(`'${workspace}' is no folder`);
   }
   const left = await Promise.all(skip.map((path) => realUri(resolve(from, path))));
-  const groups = new Map<string, Set<string>>();
+  const groups = new Map<string, { files: Set<string>; named: boolean }>();
   for (const path of paths) {
     const absolute = resolve(from, path);
-    const folder =
-      workspace === undefined ? uriOf(await workspaceOf(absolute, from)) : await realUri(resolve(from, workspace));
-    const files = (await isFolder(absolute)) ? await filesBelow(absolute, path, left) : [uriOf(absolute)];
-    const known = groups.get(folder) ?? new Set();
-    for (const file of files) known.add(file);
-    groups.set(folder, known);
+    const given = workspace === undefined ? await workspaceOf(absolute, from) : resolve(from, workspace);
+    const folder = await realUri(given);
+    const group = groups.get(folder) ?? { files: new Set(), named: false };
+    const named = !(await isFolder(absolute));
+    for (const file of named ? [uriOf(absolute)] : await filesBelow(absolute, path, left)) group.files.add(file);
+    groups.set(folder, { ...group, named: group.named || named });
   }
-  return [...groups].map(([folder, files]) => ({ folder, files: [...files] }));
+  const around = (uri: string) => !left.some((each) => isInside(uri, each));
+  return [...groups].map(([folder, { files, named }]) => ({ folder, files: [...files], ...(named ? { around } : {}) }));
 }
 
 async function filesBelow(absolute: string, path: string, skip: readonly string[]): Promise<string[]> {

@@ -51,8 +51,8 @@ export async function checkPaths(
   });
   const outcomes: SiteOutcome[] = [];
   const progress = new Progress(terminal);
-  for (const { files, folder } of inputs) {
-    for await (const site of checkSites({ reader: diskReader, folder }, files, options)) {
+  for (const { around, files, folder } of inputs) {
+    for await (const site of checkSites({ reader: diskReader, folder }, files, { ...options, around })) {
       const { analysis, findings, fragment, heldBack, root, title } = site;
       const table = figures ? { figures: [...figureTable(analysis)] } : {};
       outcomes.push({ root, title, files: site.files, findings, fragment, heldBack, ...table });

@@ -61,10 +61,23 @@ export type States = readonly string[];
 
 /** A change to the design for one solve: how single faults and proven fixes ask 'what if'. */
 export type Change =
-  | { readonly sort: 'join'; readonly a: TerminalId; readonly b: TerminalId; readonly ohms?: number }
+  /** `ohms` between two terminals, none unless given; with `like` the law of that resistor instead. */
+  | {
+      readonly sort: 'join';
+      readonly a: TerminalId;
+      readonly b: TerminalId;
+      readonly ohms?: number;
+      readonly like?: ComponentId;
+    }
   | { readonly sort: 'remove'; readonly component: ComponentId }
   | { readonly sort: 'bridge'; readonly component: ComponentId }
-  | { readonly sort: 'scale'; readonly component: ComponentId; readonly factor: number };
+  | { readonly sort: 'scale'; readonly component: ComponentId; readonly factor: number }
+  /** A state that holds whatever is turned: an output 'on' or 'off', a source or unit 'off', a fuse 'blown'. */
+  | { readonly sort: 'force'; readonly component: ComponentId; readonly word: string }
+  /** A resistor takes the value of another one. */
+  | { readonly sort: 'like'; readonly component: ComponentId; readonly other: ComponentId }
+  /** A part fitted the wrong way round. */
+  | { readonly sort: 'reverse'; readonly component: ComponentId };
 
 export interface Moment {
   /** Seconds since the case began. */

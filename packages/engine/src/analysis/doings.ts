@@ -10,6 +10,8 @@ export interface ExtraJoin {
   readonly ohms: number;
   /** Drives a current of its own, as an ohmmeter does. */
   readonly meter?: true;
+  /** A resistor whose law it takes in place of `ohms`. */
+  readonly like?: ComponentId;
 }
 
 /** Everything that was done up to an instant. */
@@ -18,7 +20,7 @@ export interface Doings {
   readonly turned: ReadonlyMap<ComponentId, string>;
   /** Words that hold whatever is turned: faults that stick. */
   readonly forced: ReadonlyMap<ComponentId, string>;
-  /** 'removed', 'bridged', 'x10'. */
+  /** 'removed', 'bridged', 'x10', '=7' (like part 7), 'reversed'. */
   readonly altered: ReadonlyMap<ComponentId, string>;
   readonly joins: readonly ExtraJoin[];
 }
@@ -48,16 +50,34 @@ export function withWord(doings: Doings, target: ComponentId, word: string | und
 /** The doings on a changed design. */
 export function withChanges(design: Design, doings: Doings, changes: readonly Change[]): Doings {
   const altered = new Map(doings.altered);
+  const forced = new Map(doings.forced);
   const joins = [...doings.joins];
   for (const change of changes) {
     if (change.sort === 'join') {
-      joins.push({ a: change.a, b: change.b, ohms: change.ohms ?? 0 });
-      continue;
+      const { a, b, ohms = 0, like } = change;
+      joins.push(like === undefined ? { a, b, ohms } : { a, b, ohms, like });
+    } else if (change.sort === 'force') forced.set(change.component, change.word);
+    else {
+      const word = alteration(change);
+      for (const id of piecesOf(design.components[change.component]!)) altered.set(id, word);
     }
-    const word = change.sort === 'remove' ? 'removed' : change.sort === 'bridge' ? 'bridged' : `x${change.factor}`;
-    for (const id of piecesOf(design.components[change.component]!)) altered.set(id, word);
   }
-  return { ...doings, altered, joins };
+  return { ...doings, altered, forced, joins };
+}
+
+function alteration(change: Exclude<Change, { sort: 'join' | 'force' }>): string {
+  switch (change.sort) {
+    case 'remove':
+      return 'removed';
+    case 'bridge':
+      return 'bridged';
+    case 'reverse':
+      return 'reversed';
+    case 'scale':
+      return `x${change.factor}`;
+    case 'like':
+      return `=${change.other}`;
+  }
 }
 
 /** What stands for a part where it is taken away or bridged: its cores, its contacts, or itself. */

@@ -1,6 +1,7 @@
 /** What all moments of a design share: its model, islands, layouts and solved circuits. */
 
 import {
+  type Answer,
   aligned,
   type Element,
   type ElementRule,
@@ -85,7 +86,7 @@ export class Shared {
       role: 'extra',
       counts: 0,
       ends: () => [join.a, join.b],
-      law: () => aligned([], () => (join.meter ? METER : { sort: 'ohms', ohms: join.ohms })),
+      law: () => this.lawOf(join),
     };
     const made: Element = {
       index: this.model.elements.length + this.extraElements.size,
@@ -96,6 +97,12 @@ export class Shared {
     };
     this.extraElements.set(keyOf(join), made);
     return made;
+  }
+
+  private lawOf({ ohms, like, meter }: ExtraJoin): Answer {
+    const element = like === undefined ? undefined : this.model.ofComponent[like]![0];
+    if (element !== undefined) return element.rule.law(element.component, '', this.model.context);
+    return aligned([], () => (meter ? METER : { sort: 'ohms', ohms }));
   }
 
   /** A circuit that nothing will ask for again. */
@@ -126,5 +133,6 @@ export function isStiff(element: Element): boolean {
 }
 
 function keyOf(join: ExtraJoin): string {
-  return `${join.a}-${join.b}-${join.ohms}${join.meter ? ' meter' : ''}`;
+  const sort = join.meter ? ' meter' : join.like === undefined ? '' : `=${join.like}`;
+  return `${join.a}-${join.b}-${join.ohms}${sort}`;
 }

@@ -14,7 +14,7 @@ export interface Axis {
 /** Where each axis stands: −1 least, 0 usual, +1 most. */
 export type Point = readonly number[];
 
-/** What a state says besides its word: removed, bridged, or ohms scaled by a factor. */
+/** What a state says besides its word: removed, bridged, reversed, like another part, or ohms scaled by a factor. */
 export const ALTERED = '~';
 
 interface Piece {
@@ -56,7 +56,8 @@ export class Wiring {
       }
       for (const text of answer.assumptions) assumptions.add(text);
       if (answer.sort === 'open') return -1;
-      return this.pieces.push({ ...answer, element, a: island.a[i]!, b: island.b[i]! }) - 1;
+      const [a, b] = states[i]!.endsWith(REVERSED) ? [island.b[i]!, island.a[i]!] : [island.a[i]!, island.b[i]!];
+      return this.pieces.push({ ...answer, element, a, b }) - 1;
     });
     this.pinLaw = island.pins.map(
       ({ element, a, b }) =>
@@ -140,6 +141,8 @@ function stiffVolts(element: Element, { parameters }: LawContext): Parameter {
   return parameters.of(part.id, 'volts', part.volts, 'V');
 }
 
+const REVERSED = `${ALTERED}reversed`;
+
 const REMOVED: Answer = { sort: 'open', assumptions: [] };
 const BRIDGED: Answer = {
   sort: 'law',
@@ -155,6 +158,9 @@ function answerOf(element: Element, state: string, context: LawContext, unlimite
   const alteration = cut < 0 ? '' : state.slice(cut + 1);
   if (alteration === 'removed') return REMOVED;
   if (alteration === 'bridged') return BRIDGED;
+  if (alteration.startsWith('=')) {
+    return element.rule.law(context.design.components[Number(alteration.slice(1))]!, word, context);
+  }
   const component = unlimited ? { ...element.component, limit: undefined, limits: undefined } : element.component;
   const answer = element.rule.law(component, word, context);
   if (answer.sort !== 'law' || !alteration.startsWith('x')) return answer;

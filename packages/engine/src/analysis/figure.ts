@@ -73,8 +73,12 @@ export function cornerOf(spots: readonly Spot[]): Corner {
       else known.effect += effect;
     });
   }
-  const parts = [...found.values()].sort((one, other) => other.effect - one.effect);
-  const finite = parts.filter(({ effect }) => Number.isFinite(effect));
-  const total = finite.reduce((sum, { effect }) => sum + effect, 0);
-  return parts.map(({ part, effect }) => ({ ...part, share: Number.isFinite(effect) ? effect / total : 1 }));
+  const effects = [...found.values()].sort((one, other) => other.effect - one.effect);
+  const total = effects.reduce((sum, { effect }) => sum + (Number.isFinite(effect) ? effect : 0), 0);
+  return effects
+    .map(({ part, effect }) => ({ ...part, share: Number.isFinite(effect) ? effect / total : 1 }))
+    .filter(({ share }) => share >= LEAST_SHARE);
 }
+
+/** Causes below this share of the whole effect are not worth naming. */
+const LEAST_SHARE = 1e-4;

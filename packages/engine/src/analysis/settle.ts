@@ -53,7 +53,7 @@ class Settling {
   }
 
   *all(): Generator<void, void> {
-    this.begin();
+    yield* this.begin();
     for (let round = 0; ; round++) {
       yield* this.relays();
       const changed = this.supplies() || this.feeds();
@@ -67,11 +67,14 @@ class Settling {
   }
 
   /** Marks everything that the doing touches at once. */
-  private begin(): void {
+  private *begin(): Generator<void, void> {
     const { world } = this;
     const { model } = world.shared;
     if (world.rest === undefined) {
-      for (const region of model.regions) for (const island of world.layOut(region).islands) this.touch(island);
+      for (const region of model.regions) {
+        for (const island of world.layOut(region).islands) this.touch(island);
+        if (region.id % 64 === 0) yield;
+      }
       for (const part of world.design.components) {
         if (part.kind !== 'relay') continue;
         this.todo.add(part.id);

@@ -97,14 +97,6 @@ test('--skip leaves a folder out, unless it is named itself', async () => {
   expect((await couplet(['check', 'wrong/a.couplet', '--skip', 'wrong'], folder)).exit).toBe(1);
 });
 
-test('--default is taken where no PATH is given', async () => {
-  const folder = folderOf({ 'a/a.couplet': 'site "A"\n', 'b/b.couplet': 'site "B"\n' });
-  const titles = async (...args: string[]) =>
-    (await json(args, folder)).report.sites.map((site: { title: string }) => site.title);
-  expect(await titles('--default', 'a')).toEqual(['A']);
-  expect(await titles('--default', 'a', 'b')).toEqual(['B']);
-});
-
 test.each([
   ['an unknown unit', { 'site.couplet': SITE.replace('3 W @', '3 Watt @') }, 'site.couplet:4:11: error unit-unknown'],
   ['a wrong dimension', { 'site.couplet': SITE.replace('9 V .. 15 V', '9 V .. 15 A') }, 'site.couplet:4:'],
@@ -229,10 +221,7 @@ test('as a process: statuses 0, 1 and 2, words on the right streams, no colours 
 });
 
 test('the sound examples end with 0, their figures shown', async () => {
-  const { exit, out } = await couplet(
-    ['check', '--figures', '--skip', 'examples/mistakes', '--default', 'examples'],
-    ROOT,
-  );
+  const { exit, out } = await couplet(['check', '--figures', '--skip', 'examples/mistakes', 'examples'], ROOT);
   expect(exit, out).toBe(0);
   expect(out).toContain('Tidewater Mill (examples/tidewater-mill/site.couplet)');
   expect(out).toMatch(/zone +panel\.Z4 +normal +2\.227 kΩ/);

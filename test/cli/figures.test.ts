@@ -37,6 +37,35 @@ test('usual, least and most with their corners, case by case', async () => {
   );
 });
 
+test('a case tells what it may change, and that the rest is as at rest', async () => {
+  const folder = folderOf({
+    'site.couplet': [
+      'site "Bench"',
+      'supply G1 = 12 V { limit: 1 A  earthed: no }',
+      'supply G2 = 24 V { limit: 1 A  earthed: no }',
+      'switch S1 { contacts: make }',
+      'load P1 = 120 ohm { style: resistive  works: 9 V .. 15 V }',
+      'load P2 = 240 ohm { style: resistive  works: 20 V .. 28 V }',
+      'wire G1.plus -- S1.13-14 -- P1 -- G1.minus',
+      'wire G2.plus -- P2 -- G2.minus',
+      'case pressed { turn S1 closed  expect P1 on }',
+    ].join('\n'),
+  });
+  const { out } = await couplet(['figures', 'site.couplet'], folder);
+  expect(part(out, 'rest', 'P2')).toMatch(/amps {3}100 mA/);
+  const pressed = out.slice(out.indexOf('\npressed, '));
+  expect(pressed).toMatch(/load P1: on\n.*\n {4}amps {3}9\d\.\d mA/);
+  expect(pressed).toContain('  everything else as at rest');
+  expect(pressed).not.toContain('P2');
+  const short = (await couplet(['check', '--figures', 'site.couplet'], folder)).out;
+  const rows = short
+    .slice(short.indexOf('  pressed, '))
+    .split('\n')
+    .map((line) => line.trim().split(/ +/)[1]);
+  expect(rows).toContain('P1');
+  expect(rows).not.toContain('P2');
+});
+
 test('--assumptions lists what the file does not say; without it they are counted', async () => {
   const listed = (await couplet(['figures', SITE, '--assumptions'])).out;
   expect(listed).toContain('assumed, because the file does not say');

@@ -3,6 +3,7 @@ import { lstat, open, readdir, realpath, stat } from 'node:fs/promises';
 import { dirname, join, relative, resolve, sep } from 'node:path';
 import { fileURLToPath, pathToFileURL } from 'node:url';
 import { type Content, normalUri, type Reader } from '@couplet/project';
+import { UsageError } from './options.ts';
 
 export function uriOf(path: string): string {
   return normalUri(pathToFileURL(path).href);
@@ -47,7 +48,7 @@ const REASONS: Readonly<Record<string, string>> = {
   ENAMETOOLONG: 'its name is too long',
 };
 
-function unreadable(error: unknown): Content {
+function unreadable(error: unknown): Extract<Content, { sort: 'missing' | 'unreadable' }> {
   const code = (error as NodeJS.ErrnoException).code ?? '';
   if (code === 'ENOENT' || code === 'ENOTDIR') return { sort: 'missing' };
   return { sort: 'unreadable', reason: REASONS[code] ?? `the system says ${code || String(error)}` };
@@ -62,8 +63,11 @@ export const diskReader: Reader = {
       return entries
         .filter((entry) => entry.isDirectory() || entry.isFile() || entry.isSymbolicLink())
         .map((entry) => ({ uri: uriOf(join(entry.parentPath, entry.name)), folder: entry.isDirectory() }));
-    } catch {
-      return [];
+    } catch (error) {
+      const content = unreadable(error);
+      if (content.sort === 'missing') return [];
+      // A folder that cannot be looked into may hold anything: nothing is passed over in silence.
+      throw new UsageError(`the folder '${fileURLToPath(folder)}' cannot be read: ${content.reason}`);
     }
   },
 

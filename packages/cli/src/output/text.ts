@@ -64,7 +64,7 @@ function findingLines(finding: ProjectFinding, report: Report, paint: Paint): st
   for (const each of related) {
     lines.push(`    ${paint('dim', `${position(each.place, report.show)}:`)} ${each.message}`);
   }
-  if (site !== undefined) lines.push(`    only in site ${site}`);
+  if (site !== undefined && code !== UNCOMPUTED) lines.push(`    only in site ${site}`);
   if (accepted !== undefined) {
     const until = accepted.until === undefined ? '' : ` until ${accepted.until}`;
     lines.push(

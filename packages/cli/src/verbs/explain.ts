@@ -1,5 +1,5 @@
 /** `couplet explain`: what a rule looks for, where its thresholds come from, and how it is set or accepted. */
-import { type Dimension, formatFigure, writeQuantity } from '@couplet/engine';
+import { type Dimension, writeQuantity } from '@couplet/engine';
 import {
   type CatalogueRow,
   catalogueRow,
@@ -70,15 +70,13 @@ function thresholdLines(name: RuleName, threshold: Threshold): string[] {
   const { origin, says, settable, standing, unit, value } = threshold;
   const lines = [`  threshold ${thresholdText(value, unit)}: ${says}`, `    ${origin} (${standing})`];
   if (settable) {
-    lines.push(
-      `    a site sets it with: site "…" { limits { ${name}: ${writeQuantity(value, (unit || 'ratio') as Dimension)} } }`,
-    );
+    lines.push(`    a site sets it with: site "…" { limits { ${name}: ${thresholdText(value, unit)} } }`);
   }
   return lines;
 }
 
 function thresholdText(value: number, unit: string): string {
-  return formatFigure(value, (unit || 'ratio') as Dimension);
+  return Number.isFinite(value) ? writeQuantity(value, (unit || 'ratio') as Dimension) : 'unlimited';
 }
 
 function acceptance(name: RuleName, row: CatalogueRow): string {

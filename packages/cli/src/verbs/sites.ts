@@ -8,12 +8,6 @@ import { readInputs } from './inputs.ts';
 export const PATH_OPTIONS: readonly OptionSpec[] = [
   { name: 'skip', takes: 'PATH', repeats: true, says: 'leave this out where a folder is gone through' },
   {
-    name: 'default',
-    takes: 'PATH',
-    repeats: true,
-    says: 'take this where no PATH is given, rather than the current folder',
-  },
-  {
     name: 'workspace',
     takes: 'FOLDER',
     says: "the folder that 'use' never leaves (unless given: the repository, or the current folder)",
@@ -44,7 +38,7 @@ export async function checkPaths(
 ): Promise<SiteOutcome[]> {
   const { options: given, words } = invocation;
   const inputs = await readInputs({
-    paths: words.length > 0 ? words : (given.get('default') ?? ['.']),
+    paths: words.length > 0 ? words : ['.'],
     skip: given.get('skip') ?? [],
     workspace: optionValue(invocation, 'workspace'),
     from: terminal.folder,

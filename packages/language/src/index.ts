@@ -7,12 +7,14 @@
  *   references/names.ts     the names that a file, an assembly or a body declares
  *   files/                  which files make up a site; pure functions
  *   properties/             the property table and look-ups in it
+ *   format/                 the layout of a file
  *   lower/                  from a linked site to the engine's Design
  */
 
 export type { FindingData, LanguageCode } from './checks/report.ts';
 export * from './files/site-files.ts';
 export * from './files/use.ts';
+export { type Formatted, type FormatEdit, format } from './format/format.ts';
 export * from './generated/ast.ts';
 export { CoupletGeneratedModule, CoupletGeneratedSharedModule } from './generated/module.ts';
 export type * from './lower/contract.ts';

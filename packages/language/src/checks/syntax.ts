@@ -22,7 +22,8 @@ const OPENERS: readonly string[] =
 
 const COMPONENT_KINDS = [...new Set(PROPERTIES.flatMap((row) => row.on))].filter(isKind);
 
-function opens(word: string): boolean {
+/** Whether a word begins a statement of a file or an assembly. */
+export function opens(word: string): boolean {
   return OPENERS.includes(word) || isKind(word);
 }
 

@@ -63,6 +63,6 @@ describe('what the mathematics could not accept', () => {
     ['residual', 'error', 'solution-unsound'],
   ] as const)('%s is one finding, however many cases have it', (sort, severity, rule) => {
     expect(finds(sort)).toMatchObject([{ rule, severity, subject: relay, caseName: 'rest' }]);
-    expect(finds(sort)[0]!.message).toContain('facts (case rest, at rest).');
+    expect(finds(sort)[0]!.message).toContain('(case rest, at rest).');
   });
 });

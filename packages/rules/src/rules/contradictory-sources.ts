@@ -1,6 +1,6 @@
 import { nameOf } from '../circuit/circuits.ts';
 import { defineRule } from '../define.ts';
-import { factsOf, type ProblemData, problemsOf } from '../support/problems.ts';
+import { type ProblemData, problemsOf } from '../support/problems.ts';
 import { list } from '../support/words.ts';
 
 export const contradictorySources = defineRule<ProblemData>({
@@ -10,11 +10,15 @@ export const contradictorySources = defineRule<ProblemData>({
   reach: 'downstream',
   find: (context) => problemsOf(context, new Set(['contradictory-sources']), 'error'),
   word({ data }, { design }) {
-    const names = list(data.problem.components.map((id) => nameOf(design, id)));
+    const { components, caseName, moment } = data.problem;
+    const names = list(components.map((id) => nameOf(design, id)));
+    const what =
+      components.length === 1
+        ? `${names} is shorted or fed backwards: nothing in the file limits its current, so no volts and amperes satisfy it at once`
+        : `${names} contradict each other: each fixes the volts between the same two points, or the current through the same wire`;
     return (
-      `${names} contradict each other: no volts and amperes satisfy them at once, as when a supply is shorted or two supplies ` +
-      `are in parallel. ${factsOf(data.problem)}. In truth a very large current flows. Part them, or give each its inner resistance ` +
-      `(\`ohms\`) or limit (\`limit\`).`
+      `${what} (case ${caseName}, ${moment}). In truth a very large current flows. Part them, or give each its inner ` +
+      'resistance (`ohms`) or limit (`limit`).'
     );
   },
 });

@@ -95,6 +95,8 @@ describe('steps', () => {
     ['expect panel.Z1 open 2 times', 'panel.Z1 open 2 times'],
     ['expect P1 off throughout', 'P1 off throughout'],
     ['expect P1 >= LIM', 'P1 >= 10.5 V'],
+    ['expect P1 ≥ 10.5 V', 'P1 >= 10.5 V'],
+    ['expect P1 ≤ 10.5 V', 'P1 <= 10.5 V'],
     ['expect P1 < 200 mA', 'P1 < 0.2 A'],
     ['expect P1 10 V .. 12 V', 'P1 10 12 V'],
     ['expect P1 about 100 mA', 'P1 0.1 0.099 0.101 A'],

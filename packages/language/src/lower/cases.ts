@@ -213,7 +213,9 @@ export class Cases {
       this.site.report('comparison-missing', node, message);
       return undefined;
     }
-    if (node.operator !== 'about') return { sort: 'compare', operator: node.operator, value: usual, dimension };
+    if (node.operator !== 'about') {
+      return { sort: 'compare', operator: TYPED_SIGNS[node.operator] ?? node.operator, value: usual, dimension };
+    }
     if (form !== 'single') return { sort: 'about', value: usual, least, most, dimension };
     const slack = Math.abs(usual) * ABOUT;
     return { sort: 'about', value: usual, least: usual - slack, most: usual + slack, dimension };
@@ -248,6 +250,9 @@ export class Cases {
 
 /** `about` holds within this share where no tolerance is given: language.md, 'Time in a case'. */
 const ABOUT = 0.01;
+
+/** Comparisons as they may be typed too; the tree holds what was typed. */
+const TYPED_SIGNS: Readonly<Record<string, '>=' | '<='>> = { '\u2265': '>=', '\u2264': '<=' };
 
 function textOf(reference: Reference): string {
   return reference.$cstNode?.text ?? '';

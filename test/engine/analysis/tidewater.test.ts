@@ -103,6 +103,13 @@ describe('what Tidewater Mill expects', () => {
     expect(moment('supply-lost').reading(site.id('panel.Z4')).usual).toBe('alarm');
   });
 
+  it('tells in which cases a part can change', () => {
+    const names = (part: string) => analysis.casesOf(site.id(part)).map(({ name }) => name);
+    expect(names('P1')).toEqual(['rest', 'high-water', 'supply-lost']);
+    expect(names('panel.Z4')).toEqual(['rest', 'high-water', 'supply-lost']);
+    expect(names('panel.Z5')).toEqual(['rest']);
+  });
+
   it('answers the same changed question as the rules will ask', () => {
     const welded = [{ sort: 'bridge', component: site.id('K1.11-14') }] as const;
     expect(highWater.vary(welded).reading(site.id('panel.Z4')).usual).toBe('normal');

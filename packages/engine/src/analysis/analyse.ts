@@ -68,7 +68,7 @@ export function* analyseSteps(design: Design): Generator<void, Analysis> {
     });
     yield;
   }
-  return { design, cases: restFirst(cases), problems: problems.list };
+  return new WholeAnalysis(design, restFirst(cases), problems.list);
 }
 
 /** Cases after those they follow; one that follows itself in a circle begins at rest. */
@@ -90,6 +90,42 @@ function inOrder(cases: readonly Case[]): readonly number[] {
 function restFirst(cases: readonly CaseAnalysis[]): readonly CaseAnalysis[] {
   const rest = cases.filter(({ name }) => name === 'rest');
   return [...rest, ...cases.filter(({ name }) => name !== 'rest')];
+}
+
+class WholeAnalysis implements Analysis {
+  readonly design: Design;
+  readonly cases: readonly CaseAnalysis[];
+  readonly problems: readonly Problem[];
+  private byPart: ReadonlyMap<ComponentId, readonly CaseAnalysis[]> | undefined;
+
+  constructor(design: Design, cases: readonly CaseAnalysis[], problems: readonly Problem[]) {
+    this.design = design;
+    this.cases = cases;
+    this.problems = problems;
+  }
+
+  casesOf(component: ComponentId): readonly CaseAnalysis[] {
+    this.byPart ??= this.sortByPart();
+    return this.byPart.get(component) ?? this.cases.slice(0, 1);
+  }
+
+  private sortByPart(): ReadonlyMap<ComponentId, readonly CaseAnalysis[]> {
+    const [rest, ...others] = this.cases;
+    const found = new Map<ComponentId, CaseAnalysis[]>();
+    for (const one of others) {
+      const parts = new Set<ComponentId>();
+      for (const moment of one.moments) {
+        const affected = moment.affected();
+        if (affected !== 'all') for (const part of affected) parts.add(part);
+      }
+      for (const part of parts) {
+        const known = found.get(part);
+        if (known === undefined) found.set(part, [rest!, one]);
+        else known.push(one);
+      }
+    }
+    return found;
+  }
 }
 
 const SORTS: Readonly<Record<string, Problem['sort']>> = {

@@ -66,6 +66,8 @@ export class Circle {
 
   /** Volts across the first coil less those across the second of a latching relay. */
   volts(relay: Relay, states: States): number | undefined {
+    // A coil that is open has no pull, whatever volts stand at its terminals.
+    if (this.world.doings.altered.get(relay.id) === 'removed') return 0;
     let volts = 0;
     for (const [i, element] of this.coils(relay).entries()) {
       const island = this.world.islandOf(element);

@@ -160,4 +160,9 @@ export interface Analysis {
   /** The first is rest. */
   readonly cases: readonly CaseAnalysis[];
   readonly problems: readonly Problem[];
+  /**
+   * The cases in which a part may be in another state or have other figures than at rest, rest itself first. In all
+   * others it answers as at rest. Asking every part takes time in proportion to what the cases touch, not to their number.
+   */
+  casesOf(component: ComponentId): readonly CaseAnalysis[];
 }

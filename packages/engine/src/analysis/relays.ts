@@ -86,7 +86,7 @@ function memoryOf(circle: Circle, ids: readonly ComponentId[], settled: States):
   const open = relays.filter(({ id }) => !certain.has(id));
   if (open.length > MOST_TESTED) {
     const detail = `${relays.length} relays influence each other; other states that they could hold were not searched`;
-    return [{ sort: 'bound-reached', components: ids, detail }];
+    return [{ sort: 'not-computed', components: ids, detail }];
   }
   const held = heldStates(circle, settled, open);
   if (held.length < 2) return [];

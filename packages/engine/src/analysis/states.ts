@@ -134,6 +134,24 @@ export function zoneClasses(part: ComponentOf<'zone'>, world: World): ZoneClasse
   return { volts, ohms, usual, possible: [...possible] };
 }
 
+/** The same for ohms and volts that are at hand; nothing where the zone has no bands. */
+export function classesOf(
+  { scheme }: ComponentOf<'zone'>,
+  ohms: Span,
+  volts: Span,
+): Pick<ZoneClasses, 'usual' | 'possible'> {
+  if (scheme === undefined) return { usual: undefined, possible: [] };
+  const { least, usual, most } = scheme.unit === 'V' ? volts : ohms;
+  const name = classAt(scheme.bands, usual);
+  return { usual: name, possible: [...new Set([name, ...classesBetween(scheme.bands, least, most)])] };
+}
+
+interface Span {
+  readonly least: number;
+  readonly usual: number;
+  readonly most: number;
+}
+
 function nameOf(band: Band): string {
   return band.classes.join('+');
 }

@@ -49,7 +49,7 @@ export class Wiring {
     const missing: Lack[] = [];
     const assumptions = new Set<string>();
     this.lawOf = island.elements.map((element, i) => {
-      const answer = answerOf(element, states[i]!, context, element === options.unlimited);
+      const answer = stateLaw(element, states[i]!, context, element === options.unlimited);
       if (answer.sort === 'lacks') {
         missing.push(...answer.lacks);
         return -1;
@@ -152,7 +152,8 @@ const BRIDGED: Answer = {
   assumptions: [],
 };
 
-function answerOf(element: Element, state: string, context: LawContext, unlimited: boolean): Answer {
+/** The law of an element in a state, alterations included. */
+export function stateLaw(element: Element, state: string, context: LawContext, unlimited = false): Answer {
   const cut = state.indexOf(ALTERED);
   const word = cut < 0 ? state : state.slice(0, cut);
   const alteration = cut < 0 ? '' : state.slice(cut + 1);

@@ -1,6 +1,6 @@
 /** One or many sites from their files to their findings. It knows no file system and no editor. */
 export type { Figure } from '@couplet/engine';
-export type { TextPlace } from '@couplet/language';
+export { type Formatted, format, type TextPlace } from '@couplet/language';
 export * from './check.ts';
 export * from './decode.ts';
 export * from './figures.ts';

@@ -17,6 +17,7 @@ import {
   type PartialLangiumSharedServices,
 } from 'langium/lsp';
 import { CoupletCompletion } from './completion/provider.ts';
+import { CoupletFormatter } from './features/formatting.ts';
 import { CoupletHover } from './features/hover.ts';
 import { Outline } from './features/outline.ts';
 import { CoupletRename } from './features/rename.ts';
@@ -62,6 +63,7 @@ function featuresOver(sites: SiteSource): Module<LangiumServices & CoupletServic
       HoverProvider: () => new CoupletHover(() => sites.current),
       DocumentSymbolProvider: () => new Outline(),
       RenameProvider: (services) => new CoupletRename(services),
+      Formatter: (services) => new CoupletFormatter(services),
     },
   };
 }

@@ -3,6 +3,7 @@ import type { Verb } from '../verb.ts';
 import { check } from './check.ts';
 import { explain } from './explain.ts';
 import { figures } from './figures.ts';
+import { format } from './format.ts';
 import { values } from './values.ts';
 
-export const VERBS: readonly Verb[] = [check, figures, explain, values];
+export const VERBS: readonly Verb[] = [check, figures, format, explain, values];

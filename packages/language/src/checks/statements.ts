@@ -34,7 +34,8 @@ import type { Reporter } from './report.ts';
 
 export function checkComponent(component: Component, report: Reporter): void {
   const type = component.type?.ref;
-  if (type === undefined || type.kind === component.kind) return;
+  // A type that is half typed has no kind yet.
+  if (type?.kind === undefined || type.kind === component.kind) return;
   const message = `'${type.name}' is a type of ${type.kind}, not of ${component.kind}.`;
   const related = [{ node: type, message: `The type '${type.name}'.` }];
   report({ code: 'type-of-another-kind', message, node: component, property: 'type', related });
@@ -235,7 +236,7 @@ function classesOf(target: Reference): readonly string[] {
   const bodies = unit.flatMap((item) => {
     if (!isMember(item)) return [];
     if (item.kind === 'scheme') return item.body ?? [];
-    return item.body?.items.flatMap((each) => (isGroup(each) && each.name === 'bands' ? each.body : [])) ?? [];
+    return item.body?.items.flatMap((each) => (isGroup(each) && each.name === 'bands' ? (each.body ?? []) : [])) ?? [];
   });
   const names = bodies.flatMap((body) => body.items.flatMap((item) => (isProperty(item) ? item.name : [])));
   return names.length === 0 ? USUAL_CLASSES : [...new Set(names.flatMap((name) => [name, ...name.split('+')]))];

@@ -112,7 +112,7 @@ export class Facts {
 
   word(name: string): WordRead | undefined {
     const read = this.values(name)[0];
-    return read?.sort === 'word' ? read : undefined;
+    return read?.sort === 'word' && isKnownWord(this.row(name), read.word) ? read : undefined;
   }
 
   /** The word of a property; the table's default, marked as assumed, where none is written. */
@@ -148,4 +148,14 @@ function defaultSpread(row: PropertyRow): { least: number; usual: number; most: 
   const kept = spread === undefined ? undefined : { least: spread.least, usual: spread.usual, most: spread.most };
   DEFAULTS.set(row, kept);
   return kept;
+}
+
+/** A word that the property does not know has been told, and counts as not written. */
+function isKnownWord(row: PropertyRow | undefined, word: string): boolean {
+  const words: string[] = [];
+  for (const form of row?.forms ?? []) {
+    if (form.sort === 'name') return true;
+    if (form.sort === 'word' || form.sort === 'word with quantity') words.push(...form.words);
+  }
+  return words.length === 0 || words.includes(word);
 }

@@ -1,5 +1,6 @@
-import { solve } from '@couplet/engine';
+import { deliverableWatts, type Law, solve } from '@couplet/engine';
 import { describe, expect, it } from 'vitest';
+import { diceFrom, powerNetwork } from '../outside/random-networks.ts';
 import {
   across,
   curve,
@@ -101,5 +102,41 @@ describe('constant power', () => {
     expect([...idle.amps]).toEqual([0, 0, 0]);
     const reversed = network(3, volts(2, 0, 12), ohms(0, 1, 2), power(1, 2, 10, 9, 16));
     expectConsistent(reversed, solve(reversed), 1e-11);
+  });
+
+  it('is solved on its law in random networks, with no solution above the one found', () => {
+    const dice = diceFrom(9);
+    let within = 0;
+    let fallen = 0;
+    for (let k = 0; k < 400; k++) {
+      const { network: net } = powerNetwork(dice);
+      const point = solve(net);
+      expectConsistent(net, point, 1e-9);
+      const loads = net.laws.flatMap((law, n) => (law.sort === 'power' ? [{ law, n }] : []));
+      for (const { n } of loads) {
+        if (point.pieces[n] === 1) within++;
+        if (point.pieces[n] === 0) fallen++;
+      }
+      if (loads.length > 1) continue;
+      // As the resistance that takes its watts at v it must settle below v, for every v above the solution.
+      const { law, n } = loads[0]!;
+      const found = across(point, law.a, law.b);
+      const top = 1.5 * law.most;
+      for (let step = 1; step <= 60; step++) {
+        const v = found + ((top - found) * step) / 60;
+        const at = Math.min(Math.max(v, law.least), law.most);
+        const laws = net.laws.map((l, m): Law => (m === n ? ohms(law.a, law.b, (at * at) / law.watts) : l));
+        expect(across(solve({ ...net, laws }), law.a, law.b)).toBeLessThan(v);
+      }
+    }
+    expect(within).toBeGreaterThan(100);
+    expect(fallen).toBeGreaterThan(50);
+  });
+
+  it('is told apart: what could be delivered where it fell through', () => {
+    const net = network(3, volts(0, 2, 12), ohms(0, 1, 2), power(1, 2, 20, 9, 16));
+    expect(solve(net).pieces[2]).toBe(0);
+    expectClose(deliverableWatts(net, 2), 18, 1e-8);
+    expect(deliverableWatts(network(3, ohms(0, 1, 2), power(1, 2, 20, 9, 16)), 1)).toBe(0);
   });
 });

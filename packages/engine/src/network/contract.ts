@@ -44,16 +44,26 @@ export type Outcome =
   | { readonly sort: 'solved' }
   /** Laws (indices) that hold different volts in parallel, or different currents in series. */
   | { readonly sort: 'contradictory'; readonly laws: readonly number[] }
-  /** A constant-power law asks for more than can be delivered to it; the most it can get, in watts. */
+  /**
+   * A constant-power law whose range has no lower end asks for more than can be delivered to it; the most that the first
+   * of them can get, in watts. (With a lower end it falls through that and is solved as a resistance: piece 0.)
+   */
   | { readonly sort: 'no-solution'; readonly laws: readonly number[]; readonly deliverable?: number }
   /** An enforced bound was hit. */
   | { readonly sort: 'bound-reached'; readonly laws: readonly number[] };
 
 export interface OperatingPoint {
+  /**
+   * 'solved' where every island is. An island that is not has 0 V and 0 A throughout, and each of its nodes is a group
+   * of its own that is not live; the other islands hold their figures.
+   */
   readonly outcome: Outcome;
   /** Volts of every node against the reference of its group; meaningless across groups. Never NaN when solved. */
   readonly volts: Float64Array;
-  /** Amperes of every law. Currents of 0 Ω laws are recovered by Kirchhoff; `undefinedAmps` names those in loops of 0 Ω. */
+  /**
+   * Amperes of every law. Currents of 0 Ω laws are recovered by Kirchhoff; `undefinedAmps` names those in loops of laws
+   * that hold volts (0 Ω, ideal volts, curves on a vertical piece): nothing says how a current divides there.
+   */
   readonly amps: Float64Array;
   readonly undefinedAmps: ReadonlySet<number>;
   /**
@@ -65,7 +75,10 @@ export interface OperatingPoint {
   readonly live: readonly boolean[];
   /** Largest |Σ I| over nodes beyond the bound of 1e-9 × Σ|I| + 1e-15 A; 0 when Kirchhoff is satisfied everywhere. */
   readonly residual: number;
-  /** Pieces chosen for each curve and power law, to start a neighbouring solve from. */
+  /**
+   * Pieces chosen, to start a neighbouring solve from. Of a curve: 0 before the first point, k between points k − 1 and
+   * k. Of a power law: 0 below, 1 inside, 2 above its range.
+   */
   readonly pieces: Int32Array;
   /** Number of linear solves this took. */
   readonly solves: number;

@@ -2,7 +2,7 @@
 import type { Law, Network, Solve } from './contract.ts';
 
 /**
- * The most watts that can reach law `k` of the network, whatever it is: resistances over twelve decades in its place,
+ * The most watts that can reach law `k` of the network, whatever it is: resistances from 1 µΩ to 1 GΩ in its place,
  * then a golden-section search about the best. `without` are laws that take nothing meanwhile.
  */
 export function mostWatts(network: Network, k: number, without: readonly number[], solve: Solve): number {
@@ -18,26 +18,33 @@ export function mostWatts(network: Network, k: number, without: readonly number[
   };
   let best = 0;
   let where = 0;
-  for (let exponent = -6; exponent <= 9; exponent += 0.2) {
+  for (let exponent = -6; exponent <= 9; exponent += 0.5) {
     const watts = wattsAt(exponent);
     if (watts <= best) continue;
     best = watts;
     where = exponent;
   }
   if (best === 0) return 0;
+  // The top may be a corner, where a source comes to its limit: the exponent decides every digit of the watts.
   const golden = (Math.sqrt(5) - 1) / 2;
-  let low = where - 0.2;
-  let high = where + 0.2;
-  for (let round = 0; round < 60 && high - low > 1e-9; round++) {
-    const x = high - golden * (high - low);
-    const y = low + golden * (high - low);
-    const atX = wattsAt(x);
-    const atY = wattsAt(y);
-    best = Math.max(best, atX, atY);
-    if (atX > atY) high = y;
-    else low = x;
+  let low = where - 0.5;
+  let high = where + 0.5;
+  let x = high - golden * (high - low);
+  let y = low + golden * (high - low);
+  let atX = wattsAt(x);
+  let atY = wattsAt(y);
+  while (high - low > 1e-9) {
+    if (atX > atY) {
+      [high, y, atY] = [y, x, atX];
+      x = high - golden * (high - low);
+      atX = wattsAt(x);
+    } else {
+      [low, x, atX] = [x, y, atY];
+      y = low + golden * (high - low);
+      atY = wattsAt(y);
+    }
   }
-  return best;
+  return Math.max(best, atX, atY);
 }
 
 const OPEN = { sort: 'ohms', ohms: Number.POSITIVE_INFINITY } as const;

@@ -11,7 +11,20 @@ import { Tangent } from './tangent.ts';
 const SOLVED: Outcome = { sort: 'solved' };
 
 /** Solves a network: see contract.ts. */
-export const solve: Solve = (network: Network, start?: Int32Array): OperatingPoint => {
+export const solve: Solve = (network, start) => {
+  const point = operatingPoint(network, start);
+  if (point.outcome.sort !== 'no-solution') return point;
+  const [first, ...others] = point.outcome.laws;
+  const deliverable = mostWatts(network, first!, others, operatingPoint);
+  return { ...point, outcome: { ...point.outcome, deliverable } };
+};
+
+/** The most watts that law `law` (an index) of the network could be given, whatever it takes by itself. */
+export function deliverableWatts(network: Network, law: number): number {
+  return mostWatts(network, law, [], operatingPoint);
+}
+
+function operatingPoint(network: Network, start?: Int32Array): OperatingPoint {
   const c = compile(network, start);
   const { linear, nodes } = c;
   const tally: Tally = { solves: 0 };
@@ -47,9 +60,8 @@ export const solve: Solve = (network: Network, start?: Int32Array): OperatingPoi
   const pieces = c.piece.slice(0, c.laws);
   // Inside its range a law of constant watts falls with the volts as steeply as its resistance would rise.
   for (let k = 0; k < c.laws; k++) if (c.kind[k] === POWER && pieces[k] === 1) slopes[k] = -slopes[k]!;
-  // From here on the workspace may be used by other solves.
   return {
-    outcome: withDeliverable(network, worstOf(troubles)),
+    outcome: worstOf(troubles),
     volts,
     amps,
     undefinedAmps,
@@ -63,7 +75,7 @@ export const solve: Solve = (network: Network, start?: Int32Array): OperatingPoi
       return tangent.shift(laws);
     },
   };
-};
+}
 
 function outcomeOf(c: Compiled, powered: Exclude<Powered, { sort: 'settled' }>, island: Island): Outcome {
   if (powered.sort === 'contradictory') return { sort: 'contradictory', laws: powered.laws };
@@ -79,12 +91,6 @@ function worstOf(troubles: readonly Outcome[]): Outcome {
     if (first !== undefined) return { ...first, laws } as Outcome;
   }
   return SOLVED;
-}
-
-function withDeliverable(network: Network, outcome: Outcome): Outcome {
-  if (outcome.sort !== 'no-solution') return outcome;
-  const [first, ...others] = outcome.laws;
-  return { ...outcome, deliverable: mostWatts(network, first!, others, solve) };
 }
 
 /** Connected islands: nodes joined by any law that can carry current. */

@@ -105,7 +105,12 @@ export class Circuit {
 
   /** As `at`, with the factors at hand for sensitivities; never kept. */
   fresh(point: Point): OperatingPoint {
-    const network: Network = { nodes: this.island.nodes.length, laws: this.lawsAt(point) };
+    return this.solveLaws(this.lawsAt(point));
+  }
+
+  /** Laws between the island's nodes, solved. */
+  solveLaws(laws: readonly Law[]): OperatingPoint {
+    const network: Network = { nodes: this.island.nodes.length, laws };
     return solve(network, this.usual?.pieces);
   }
 

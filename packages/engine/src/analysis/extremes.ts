@@ -6,11 +6,17 @@
  * enumerated. An axis that moves several laws is tried at both ends and in the middle.
  * Source: worst-case circuit analysis by extreme values, with signs re-taken at the corner; see the design's engine page.
  */
+import type { OperatingPoint } from '../network/contract.ts';
 import type { Circuit, Solved } from './circuit.ts';
+import { type Read, slopesOf } from './sensitivity.ts';
 import type { Point } from './wiring.ts';
 
 /** A figure of a solved island; `undefined` where the two points have no connection. */
-export type Measure = (solved: Pick<Solved, 'volts' | 'amps' | 'group' | 'live'>) => number | undefined;
+export interface Measure {
+  (solved: Pick<Solved, 'volts' | 'amps' | 'group' | 'live'>): number | undefined;
+  /** What it is read from, where it says so. */
+  reads?: readonly Read[];
+}
 
 export interface Extremes {
   readonly least: number;
@@ -294,6 +300,20 @@ class Search {
     if (here.outcome.sort !== 'solved') return signs;
     const value = measure(here);
     if (value === undefined) return signs;
+    const slopes = slopesOf(circuit, measure, point, axes) ?? this.slopesOneByOne(here, value, point, axes);
+    const flat = FLAT * (Math.abs(value) + Math.abs(this.usual));
+    for (const axis of axes) if (Math.abs(slopes[axis]!) > flat) signs[axis] = Math.sign(slopes[axis]!);
+    return signs;
+  }
+
+  private slopesOneByOne(
+    here: OperatingPoint,
+    value: number,
+    point: Point,
+    axes: readonly number[],
+  ): readonly number[] {
+    const { circuit, measure } = this;
+    const slopes = new Array<number>(circuit.axes.length).fill(0);
     const laws = circuit.lawsAt(point);
     for (const axis of axes) {
       const step = point[axis]! > 0 ? -STEP : STEP;
@@ -303,11 +323,9 @@ class Search {
       const volts = here.volts.map((v, n) => v + change.volts[n]!);
       const amps = here.amps.map((i, k) => i + change.amps[k]!);
       const after = measure({ volts, amps, group: here.group, live: here.live });
-      if (after === undefined) continue;
-      const slope = (after - value) / step;
-      if (Math.abs(slope) > FLAT * (Math.abs(value) + Math.abs(this.usual))) signs[axis] = Math.sign(slope);
+      if (after !== undefined) slopes[axis] = (after - value) / step;
     }
-    return signs;
+    return slopes;
   }
 }
 

@@ -2,6 +2,7 @@
 import type { Element, Island } from '../build/index.ts';
 import type { Measure } from './extremes.ts';
 import type { Gauge } from './range.ts';
+import type { Read } from './sensitivity.ts';
 
 /** Volts between two nodes of the island, by their global numbers. */
 export function voltsGauge(island: Island, from: number, to: number): Gauge {
@@ -11,7 +12,19 @@ export function voltsGauge(island: Island, from: number, to: number): Gauge {
 }
 
 function voltsBetween(a: number, b: number): Measure {
-  return ({ volts, group }) => (group[a] === group[b] ? volts[a]! - volts[b]! : undefined);
+  return reading([{ sort: 'volts', a, b }], ({ volts, group }) =>
+    group[a] === group[b] ? volts[a]! - volts[b]! : undefined,
+  );
+}
+
+/** A measure that says what it is read from. */
+function reading(reads: readonly Read[], measure: Measure): Measure {
+  measure.reads = reads;
+  return measure;
+}
+
+function readsOf(...measures: readonly Measure[]): readonly Read[] {
+  return measures.flatMap((measure) => measure.reads ?? []);
 }
 
 /** Amperes through elements of the island, each counted as its component counts it. */
@@ -21,7 +34,10 @@ export function ampsGauge(island: Island, elements: readonly Element[]): Gauge {
     name: `i${places.map(({ at, sign }) => `${sign < 0 ? '-' : '+'}${at}`).join('')}`,
     measure: (circuit) => {
       const laws = places.map(({ at, sign }) => ({ law: circuit.lawOf[at]!, sign }));
-      return ({ amps }) => laws.reduce((sum, { law, sign }) => (law < 0 ? sum : sum + sign * amps[law]!), 0);
+      const reads = laws.flatMap(({ law }): Read[] => (law < 0 ? [] : [{ sort: 'amps', law }]));
+      return reading(reads, ({ amps }) =>
+        laws.reduce((sum, { law, sign }) => (law < 0 ? sum : sum + sign * amps[law]!), 0),
+      );
     },
   };
 }
@@ -33,7 +49,7 @@ export function drawnGauge(island: Island, supply: Element): Gauge {
     name: `drawn${pin}`,
     measure: (circuit) => {
       const law = circuit.pinLaw[pin]!;
-      return ({ amps }) => -amps[law]! + 0;
+      return reading([{ sort: 'amps', law }], ({ amps }) => -amps[law]! + 0);
     },
   };
 }
@@ -65,11 +81,11 @@ export function drawnWattsGauge(island: Island, supply: Element): Gauge {
 }
 
 function product(volts: Measure, amps: Measure): Measure {
-  return (solved) => {
+  return reading(readsOf(volts, amps), (solved) => {
     const v = volts(solved);
     const i = amps(solved);
     return v === undefined || i === undefined ? undefined : v * i;
-  };
+  });
 }
 
 /**
@@ -84,12 +100,12 @@ export function loopOhmsGauge(island: Island, feedOhms: Element, terminal: numbe
     measure: (circuit) => {
       const v = volts.measure(circuit);
       const i = amps.measure(circuit);
-      return (solved) => {
+      return reading(readsOf(v, i), (solved) => {
         const across = v(solved);
         const into = i(solved);
         if (across === undefined || into === undefined) return undefined;
         return into > NO_CURRENT ? across / into : Number.POSITIVE_INFINITY;
-      };
+      });
     },
   };
 }

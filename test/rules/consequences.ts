@@ -178,6 +178,20 @@ export const CONSEQUENCES: readonly Consequence[] = [
     shows: ['error undeclared-bond panel.ZC'],
   },
   {
+    what: 'a flashing output on an input that takes longer to respond',
+    edits: [
+      [
+        CTL,
+        'unit ctl : Controller in pit { output Q4 { style: source  rail: V12  return: GND  rated: 200 mA  drop: 0.5 V  leak: 20 uA  withstands: 36 V  at-power-up: off  pattern: 0.3 s / 0.3 s } }',
+      ],
+      'unit tele in pit { input DI1 { plus: DP  minus: DN  ohms: 2k2  drop: 1.2 V  on: above 2 mA  off: below 0.5 mA  responds: 500 ms } }',
+      'wire ctl.Q4 -- tele.DP',
+      'wire tele.DN -- ctl.GND',
+      'case flash {\n  turn ctl.Q4 pulsing\n  expect tele.DI1 on\n}',
+    ],
+    shows: ['error chattering-output ctl.Q4'],
+  },
+  {
     what: 'a coil turned round behind fuse, contact and cable',
     edits: [
       ['place pit', 'place shed { ambient: 0 degC .. 40 degC }\nplace pit'],

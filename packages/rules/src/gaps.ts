@@ -1,9 +1,20 @@
 /** What kept rules from judging: one finding a missing datum, which names every rule that needs it. */
 import { type ComponentId, type Design, NO_ORIGIN, type Origin } from '@couplet/engine';
 import type { RuleName } from './catalogue.ts';
+import { touchedBy } from './circuit/reach.ts';
 import type { Finding, Gap } from './rule.ts';
 
+/** What the engine says of figures that it cannot give, by the rule that tells the cause of it. */
+const CAUSES: Partial<Readonly<Record<RuleName, RegExp>>> = {
+  'contradictory-sources': /^sources contradict each other/,
+  'power-not-deliverable': /^the supply cannot deliver/,
+  'relay-oscillates': /find no state to rest in$/,
+  'solution-unsound': /^no operating point was found/,
+};
+
 interface Entry {
+  /** Why there is no figure, where no datum is missing. */
+  readonly reason?: string;
   readonly text: string;
   readonly origin: Origin;
   readonly subject: ComponentId;
@@ -33,8 +44,9 @@ export class GapList {
     }
     if (gap.needs.length > 0) return;
     const origin = this.#design.components[gap.subject]?.origin ?? NO_ORIGIN;
-    const text = gap.reason ?? 'the computation gave no figure';
-    this.#put(`${gap.subject} ${text}`, `${this.#name(gap.subject)}: ${text}`, origin, gap.subject, gap.subject, rule);
+    const reason = gap.reason ?? 'the computation gave no figure';
+    const text = `${this.#name(gap.subject)}: ${reason}`;
+    this.#put(`${gap.subject} ${reason}`, text, origin, gap.subject, gap.subject, rule, reason);
   }
 
   /** Whether a rule could not judge a component: then an acceptance for it is not stale. */
@@ -42,8 +54,10 @@ export class GapList {
     return this.#subjects.get(rule)?.has(component) ?? false;
   }
 
-  findings(strict: boolean): readonly Finding[] {
-    return [...this.#entries.values()].map((entry) => ({
+  /** What could not be judged, but for what follows from one of the findings that are shown. */
+  findings(strict: boolean, shown: readonly Finding[]): readonly Finding[] {
+    const open = [...this.#entries.values()].filter((entry) => !this.#isTold(entry, shown));
+    return open.map((entry) => ({
       rule: 'not-evaluated',
       severity: strict ? 'warning' : 'information',
       message: `Not evaluated: ${entry.text} (${[...entry.rules].sort().join(', ')}).`,
@@ -58,9 +72,27 @@ export class GapList {
     }));
   }
 
-  #put(key: string, text: string, origin: Origin, owner: ComponentId, subject: ComponentId, rule: RuleName): void {
+  /** An error of the computation leaves its whole circuit without figures: told once, by the rule on the error. */
+  #isTold({ reason, subject }: Entry, shown: readonly Finding[]): boolean {
+    if (reason === undefined) return false;
+    return shown.some(
+      (finding) =>
+        CAUSES[finding.rule]?.test(reason) === true &&
+        touchedBy(this.#design, [finding.subject, ...finding.concerns]).has(subject),
+    );
+  }
+
+  #put(
+    key: string,
+    text: string,
+    origin: Origin,
+    owner: ComponentId,
+    subject: ComponentId,
+    rule: RuleName,
+    reason?: string,
+  ): void {
     const known = this.#entries.get(key);
-    const entry = known ?? { text, origin, subject: owner, concerns: new Set(), rules: new Set() };
+    const entry = known ?? { text, origin, subject: owner, concerns: new Set(), rules: new Set(), reason };
     if (known === undefined) this.#entries.set(key, entry);
     entry.rules.add(rule);
     if (subject !== entry.subject) entry.concerns.add(subject);

@@ -55,7 +55,7 @@ export function* runSteps(design: Design, analysis: Analysis, options: RunOption
   const findings = [
     ...shown,
     ...staleAcceptances(design, judged.matched, gaps, options.today),
-    ...gaps.findings(options.strict ?? false),
+    ...gaps.findings(options.strict ?? false, shown),
     ...notComputedYet(design, options.fileOf),
   ];
   return { findings: findings.sort(compare), accepted: [...judged.accepted].sort(compare), explained };

@@ -2,7 +2,7 @@
  * Systems: what has a supply of its own, with everything that is fed from it. Two systems share nothing unless somebody
  * joins them.
  */
-import type { ComponentId, Design, TerminalId } from '@couplet/engine';
+import type { ComponentId, ComponentOf, Design, TerminalId } from '@couplet/engine';
 import { componentOf, ofKind } from './circuits.ts';
 import { feedingOf } from './feeding.ts';
 import { Sets, wiringOf } from './wiring.ts';
@@ -14,7 +14,10 @@ export interface Pole {
   readonly component: ComponentId;
 }
 
-/** Poles of all sources and commons, each with the system that it belongs to. Zones and inputs belong to their unit. */
+/**
+ * Poles of all sources and commons, each with the system that it belongs to. Zones and inputs belong to their unit, and
+ * a unit that feeds its zones is a system, whether it says what feeds it or not.
+ */
 export function polesOf(design: Design): readonly Pole[] {
   const sets = new Sets(design.components.length);
   const wiring = wiringOf(design);
@@ -47,6 +50,9 @@ export function polesOf(design: Design): readonly Pole[] {
   }
 
   const hasSource = new Set(sources.map((source) => sets.find(source.id)));
+  for (const { owner, feedVolts } of readersOf(design)) {
+    if (owner !== undefined && feedVolts !== undefined) hasSource.add(sets.find(owner));
+  }
   const poles: Pole[] = [];
   const add = (terminal: TerminalId, component: ComponentId) => {
     const system = sets.find(component);
@@ -60,4 +66,9 @@ export function polesOf(design: Design): readonly Pole[] {
     if (component.kind === 'common') add(component.a, component.id);
   }
   return poles;
+}
+
+function* readersOf(design: Design): Generator<ComponentOf<'zone'> | ComponentOf<'input'>> {
+  yield* ofKind(design, 'zone');
+  yield* ofKind(design, 'input');
 }

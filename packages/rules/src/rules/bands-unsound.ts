@@ -3,7 +3,11 @@ import { defineRule } from '../define.ts';
 import { className, wiredZones } from '../support/loop.ts';
 import { list, show, showLoop } from '../support/words.ts';
 
+/** What the language calls the bands that a zone has for itself. */
+const UNNAMED = 'bands';
+
 interface Data {
+  /** The scheme, or the zone where it has no name. */
   readonly scheme: string;
   readonly zones: readonly string[];
   readonly faults: readonly string[];
@@ -34,7 +38,11 @@ export const bandsUnsound = defineRule<Data>({
         related: faults.flatMap(({ bands }) =>
           bands.map((band) => ({ origin: band.origin, message: `the band ${className(band)}` })),
         ),
-        data: { scheme: scheme.name, zones: zones.map((zone) => zone.name), faults: faults.map(({ says }) => says) },
+        data: {
+          scheme: scheme.name === UNNAMED ? first!.name : scheme.name,
+          zones: zones.map((zone) => zone.name),
+          faults: faults.map(({ says }) => says),
+        },
       };
     }
   },

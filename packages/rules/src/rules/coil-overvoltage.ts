@@ -43,10 +43,9 @@ export const coilOvervoltage = defineRule<Data>({
         origin: relay.origin,
         subject: relay.id,
         caseName: worst.at.of.name,
-        related:
-          relay.range === undefined
-            ? []
-            : [{ origin: relay.range.origin, message: `the coil's range ends at ${show(limit.most, 'V')}` }],
+        related: isDeclared(relay)
+          ? [{ origin: relay.range!.origin, message: `the coil's range ends at ${show(limit.most, 'V')}` }]
+          : [],
         assumptions: limit.assumptions,
         data: {
           relay,
@@ -60,9 +59,7 @@ export const coilOvervoltage = defineRule<Data>({
     }
 
     function limitOf(relay: Relay): { readonly most: number; readonly assumptions: readonly string[] } | undefined {
-      // A range that the author did not write is the default one, which the site may set.
-      const isDeclared = relay.range !== undefined && relay.range.origin !== relay.origin;
-      if (relay.range !== undefined && (isDeclared || relay.rated === undefined)) {
+      if (relay.range !== undefined && (isDeclared(relay) || relay.rated === undefined)) {
         return { most: relay.range.most, assumptions: [] };
       }
       if (relay.rated === undefined) return undefined;
@@ -90,3 +87,8 @@ export const coilOvervoltage = defineRule<Data>({
   },
   figures: ({ data }) => [{ label: `coil volts of ${data.relay.name}`, figure: data.volts }],
 });
+
+/** A range that the author did not write is the default one, which the site may set. */
+function isDeclared(relay: Relay): boolean {
+  return relay.range !== undefined && relay.range.origin !== relay.origin;
+}

@@ -1,6 +1,6 @@
 import { nameOf } from '../circuit/circuits.ts';
 import { defineRule } from '../define.ts';
-import { factsOf, type ProblemData, problemsOf } from '../support/problems.ts';
+import { type ProblemData, problemsOf } from '../support/problems.ts';
 import { list } from '../support/words.ts';
 
 export const relayOscillates = defineRule<ProblemData>({
@@ -11,9 +11,19 @@ export const relayOscillates = defineRule<ProblemData>({
   find: (context) => problemsOf(context, new Set(['relay-oscillates']), 'error'),
   word({ data }, { design }) {
     const names = list(data.problem.components.map((id) => nameOf(design, id)));
-    return (
-      `${names} finds no stable state: operated it opens its own circuit, released it closes it again. ${factsOf(data.problem)}. ` +
-      `Take the coil's feed from somewhere that its own contact does not switch.`
-    );
+    const { components, caseName, moment } = data.problem;
+    const at = `(case ${caseName}, ${moment})`;
+    // Units whose supply fails because of what they switch on go round in the same way.
+    if (!components.every((id) => design.components[id]?.kind === 'relay')) {
+      return (
+        `${names} find no state to rest in ${at}: what they switch on takes their own supply down, and without supply they ` +
+        `switch it off again. Feed them, or what they switch, from another supply.`
+      );
+    }
+    const what =
+      components.length === 1
+        ? `${names} finds no stable state ${at}: operated it opens its own circuit, released it closes it again`
+        : `${names} find no stable state ${at}: however they stand, one of them must change over`;
+    return `${what}. It buzzes and burns. Take the feed of the coil from somewhere that the contact does not switch.`;
   },
 });

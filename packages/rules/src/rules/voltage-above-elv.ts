@@ -1,4 +1,6 @@
-import type { Component, ComponentId, Datum, Origin } from '@couplet/engine';
+import type { Component, ComponentId, Datum, Design, Origin } from '@couplet/engine';
+import { feedingOf } from '../circuit/feeding.ts';
+import { wiringOf } from '../circuit/wiring.ts';
 import { defineRule } from '../define.ts';
 import { show } from '../support/words.ts';
 
@@ -34,6 +36,7 @@ export const voltageAboveElv = defineRule<Data>({
   explains: [],
   *find(context) {
     for (const component of context.design.components) {
+      if (isFedAbove(context.design, component, context.threshold('direct').value)) continue;
       for (const found of voltagesOf(component)) {
         const limit = context.threshold(found.isAlternating ? 'alternating' : 'direct').value;
         if (found.volts <= limit) continue;
@@ -60,6 +63,19 @@ export const voltageAboveElv = defineRule<Data>({
 
 function driverOf(component: Component): readonly ComponentId[] {
   return component.kind === 'contact' ? [component.driver] : [];
+}
+
+/** A load or coil that is fitting for its supply: the supply is the mistake, and is told. */
+function isFedAbove(design: Design, component: Component, limit: number): boolean {
+  if (component.kind !== 'load' && component.kind !== 'relay') return false;
+  return wiringOf(design)
+    .partsOf(component.id)
+    .map((part) => feedingOf(design).sourcesOf(part))
+    .flatMap(({ forward, backward }) => [...forward, ...backward])
+    .some((id) => {
+      const source = design.components[id];
+      return source?.kind === 'source' && (source.volts?.most ?? 0) > limit;
+    });
 }
 
 interface Found {

@@ -158,7 +158,7 @@ class Equations {
   private readonly c: Compiled;
   private readonly island: Island;
   private readonly scale: Scale;
-  /** Unknown of each supernode's root node; −1 for a reference. */
+  /** Unknown of each supernode; −1 for a reference. */
   private readonly unknown = new Map<number, number>();
 
   constructor(c: Compiled, island: Island, walks: readonly Walk[], scale: Scale) {
@@ -168,7 +168,7 @@ class Equations {
     this.scale = scale;
     const { linear } = c;
     const parent = new Map<number, number>();
-    for (const n of island.nodes) parent.set(linear.rootOf(n), linear.rootOf(n));
+    for (const n of island.nodes) parent.set(linear.supernodes.of[n]!, linear.supernodes.of[n]!);
     const find = (root: number): number => {
       let at = root;
       while (parent.get(at) !== at) at = parent.get(at)!;
@@ -178,8 +178,8 @@ class Equations {
     const walked = new Set(walks.map((w) => w.law));
     for (const k of island.laws) {
       if (linear.mode[k] !== SLOPED && !walked.has(k)) continue;
-      const ra = find(linear.rootOf(linear.a[k]!));
-      const rb = find(linear.rootOf(linear.b[k]!));
+      const ra = find(linear.supernodes.of[linear.a[k]!]!);
+      const rb = find(linear.supernodes.of[linear.b[k]!]!);
       if (ra !== rb) parent.set(ra, rb);
     }
     let count = 0;
@@ -189,7 +189,7 @@ class Equations {
   }
 
   private at(node: number): number {
-    return this.unknown.get(this.c.linear.rootOf(node))!;
+    return this.unknown.get(this.c.linear.supernodes.of[node]!)!;
   }
 
   /** Columns of the node volts: the same on every piece. */
@@ -242,7 +242,8 @@ class Equations {
       if (ua >= 0) right[ua]! -= amps;
       if (ub >= 0) right[ub]! += amps;
     };
-    const lead = (law: number): number => linear.offsetOf(linear.a[law]!) - linear.offsetOf(linear.b[law]!);
+    const lead = (law: number): number =>
+      linear.supernodes.offset[linear.a[law]!]! - linear.supernodes.offset[linear.b[law]!]!;
     for (const k of this.island.laws) {
       if (linear.mode[k] === SLOPED)
         leave(k, (linear.i0[k]! + linear.g[k]! * (lead(k) - linear.v0[k]!)) / this.scale.amps);

@@ -6,49 +6,33 @@
 import { HOLDS_AMPS, HOLDS_VOLTS, SLOPED } from './curve.ts';
 import { DenseStars } from './dense.ts';
 import { SparseStars } from './sparse.ts';
+import { type LoopFailure, ROUNDING, type Stamps, Supernodes } from './supernodes.ts';
 
 /** Unknowns up to which the dense elimination is the faster one. */
 const DENSE_LIMIT = 40;
 
-/** Below this share of what comes together, a sum that should vanish has vanished. */
-const ROUNDING = 1e-12;
-
 export type LinearFailure =
-  /** Law `law` holds volts that the other volt-holding laws of its loop contradict; `excess`: theirs minus its own. */
-  | { readonly sort: 'loop'; readonly law: number; readonly excess: number }
+  | LoopFailure
   /** Group of supernodes `part` is tied to the rest by held currents only, and they sum to `excess` into it. */
   | { readonly sort: 'cut'; readonly part: number; readonly excess: number };
 
-export class Linear {
-  /** Per law, filled in by the caller; `i0` of a law that holds volts is what it takes where its loop leaves that open. */
+export class Linear implements Stamps {
+  /** Per law, filled in by the caller. */
   readonly a: Int32Array;
   readonly b: Int32Array;
   readonly mode: Uint8Array;
   readonly g: Float64Array;
   readonly v0: Float64Array;
   readonly i0: Float64Array;
-  /** Laws whose volts come last when a loop must give way: curves. */
   readonly yields: Uint8Array;
 
   /** Results: volts per node, amperes per law. */
   readonly volts: Float64Array;
   readonly amps: Float64Array;
-  /** Laws whose current nothing determines: they close a loop of laws that hold volts. */
-  readonly redundant: number[] = [];
-  /** Laws of the trees of supernodes. */
-  readonly tree: number[] = [];
-  /** Sum of |amperes| at each node, without trees before `recoverTrees`. */
-  readonly gross: Float64Array;
   /** Number of parts: supernodes joined by conductances. Each has its own reference. */
   parts = 0;
 
-  private readonly parent: Int32Array;
-  private readonly offset: Float64Array;
-  private readonly treeDegree: Int32Array;
-  private readonly treeLaws: Int32Array;
-  private readonly net: Float64Array;
-  /** Supernode of each root node. */
-  private readonly superOf: Int32Array;
+  readonly supernodes: Supernodes;
   /** Per supernode. */
   private readonly partParent: Int32Array;
   private readonly weight: Float64Array;
@@ -56,7 +40,6 @@ export class Linear {
   private readonly injected: Float64Array;
   private readonly throughput: Float64Array;
   private readonly heaviest: Int32Array;
-  private supers = 0;
   private unknowns = 0;
   private x = new Float64Array(16);
   private dense: DenseStars | undefined;
@@ -73,13 +56,7 @@ export class Linear {
     this.i0 = new Float64Array(laws);
     this.amps = new Float64Array(laws);
     this.volts = new Float64Array(nodes);
-    this.gross = new Float64Array(nodes);
-    this.parent = new Int32Array(nodes);
-    this.offset = new Float64Array(nodes);
-    this.treeDegree = new Int32Array(nodes);
-    this.treeLaws = new Int32Array(nodes);
-    this.net = new Float64Array(nodes);
-    this.superOf = new Int32Array(nodes);
+    this.supernodes = new Supernodes(nodes, this);
     this.partParent = new Int32Array(nodes);
     this.weight = new Float64Array(nodes);
     this.unknown = new Int32Array(nodes);
@@ -101,114 +78,30 @@ export class Linear {
 
   /** Supernodes, parts and references; finds the loops and cuts that no volts or currents can satisfy. */
   prepare(nodes: Int32Array, laws: Int32Array): LinearFailure | undefined {
-    const loop = this.joinSupernodes(nodes, laws);
+    const loop = this.supernodes.join(nodes, laws, false);
     if (loop !== undefined) return loop;
-    this.numberParts(nodes, laws);
+    this.numberParts(laws);
     return this.parts > 1 ? this.unbalancedPart(laws) : undefined;
-  }
-
-  /** Renews the offsets for other held volts, with supernodes, parts and factors as `prepare` and `factor` left them. */
-  joinAgain(nodes: Int32Array, laws: Int32Array): void {
-    this.joinSupernodes(nodes, laws, true);
   }
 
   /** The part that node `n` belongs to: an index of a supernode that stands for it. */
   partOf(n: number): number {
-    return this.findPart(this.superOf[this.parent[n]!]!);
+    return this.findPart(this.supernodes.of[n]!);
   }
 
-  /** Nodes of a supernode share their root. */
-  rootOf(n: number): number {
-    return this.parent[n]!;
-  }
-
-  /** Volts of node `n` above its root. */
-  offsetOf(n: number): number {
-    return this.offset[n]!;
-  }
-
-  private joinSupernodes(nodes: Int32Array, laws: Int32Array, lenient = false): LinearFailure | undefined {
-    const { parent, offset, treeDegree, treeLaws, mode, a, b, v0, yields } = this;
-    for (let k = 0; k < nodes.length; k++) {
-      const n = nodes[k]!;
-      parent[n] = n;
-      offset[n] = 0;
-      treeDegree[n] = 0;
-      treeLaws[n] = 0;
-    }
-    this.redundant.length = 0;
-    this.tree.length = 0;
-    let held = 0;
-    for (let pass = 0; pass < 2; pass++) {
-      for (let k = 0; k < laws.length; k++) {
-        const law = laws[k]!;
-        if (mode[law] !== HOLDS_VOLTS || yields[law] !== pass) continue;
-        held++;
-        const na = a[law]!;
-        const nb = b[law]!;
-        const ra = this.findRoot(na);
-        const rb = this.findRoot(nb);
-        const volts = v0[law]!;
-        if (ra === rb) {
-          const present = offset[na]! - offset[nb]!;
-          const excess = present - volts;
-          const scale = Math.abs(offset[na]!) + Math.abs(offset[nb]!) + Math.abs(volts);
-          if (!lenient && Math.abs(excess) > ROUNDING * scale) return { sort: 'loop', law, excess };
-          this.redundant.push(law);
-          continue;
-        }
-        parent[ra] = rb;
-        offset[ra] = volts + offset[nb]! - offset[na]!;
-        treeDegree[na]!++;
-        treeDegree[nb]!++;
-        // Exclusive-or of the laws at a node: where one is left, this is it.
-        treeLaws[na]! ^= law;
-        treeLaws[nb]! ^= law;
-        this.tree.push(law);
-      }
-    }
-    if (held > 0) for (let k = 0; k < nodes.length; k++) this.findRoot(nodes[k]!);
-    return undefined;
-  }
-
-  /** Root of node `n`; afterwards `parent` and `offset` of `n` lead there directly. */
-  private findRoot(n: number): number {
-    const { parent, offset } = this;
-    let root = n;
-    let total = 0;
-    while (parent[root] !== root) {
-      total += offset[root]!;
-      root = parent[root]!;
-    }
-    let at = n;
-    while (parent[at] !== root && at !== root) {
-      const after = parent[at]!;
-      const own = offset[at]!;
-      parent[at] = root;
-      offset[at] = total;
-      total -= own;
-      at = after;
-    }
-    return root;
-  }
-
-  private numberParts(nodes: Int32Array, laws: Int32Array): void {
-    const { parent, superOf, partParent, weight, mode, g, a, b } = this;
-    let supers = 0;
-    for (let k = 0; k < nodes.length; k++) {
-      const n = nodes[k]!;
-      if (parent[n] !== n) continue;
-      superOf[n] = supers;
-      partParent[supers] = supers;
-      weight[supers] = 0;
-      supers++;
+  private numberParts(laws: Int32Array): void {
+    const { partParent, weight, mode, g, a, b } = this;
+    const { of, count: supers } = this.supernodes;
+    for (let s = 0; s < supers; s++) {
+      partParent[s] = s;
+      weight[s] = 0;
     }
     let parts = supers;
     for (let k = 0; k < laws.length; k++) {
       const law = laws[k]!;
       if (mode[law] !== SLOPED || g[law] === 0) continue;
-      const sa = superOf[parent[a[law]!]!]!;
-      const sb = superOf[parent[b[law]!]!]!;
+      const sa = of[a[law]!]!;
+      const sb = of[b[law]!]!;
       if (sa === sb) continue;
       weight[sa]!++;
       weight[sb]!++;
@@ -218,14 +111,14 @@ export class Linear {
       partParent[pa] = pb;
       parts--;
     }
-    this.supers = supers;
     this.parts = parts;
     this.chooseReferences();
   }
 
   /** The reference of a part is its supernode of most weight: it drops out of the elimination. */
   private chooseReferences(): void {
-    const { weight, supers, heaviest: best } = this;
+    const { weight, heaviest: best } = this;
+    const supers = this.supernodes.count;
     best.fill(-1, 0, supers);
     for (let s = 0; s < supers; s++) {
       const p = this.findPart(s);
@@ -251,7 +144,8 @@ export class Linear {
   }
 
   private unbalancedPart(laws: Int32Array): LinearFailure | undefined {
-    const { mode, i0, a, b, injected, throughput, supers } = this;
+    const { mode, i0, a, b, injected, throughput } = this;
+    const supers = this.supernodes.count;
     injected.fill(0, 0, supers);
     throughput.fill(0, 0, supers);
     for (let k = 0; k < laws.length; k++) {
@@ -274,7 +168,8 @@ export class Linear {
 
   /** False where negative conductances outweigh the positive ones. */
   factor(laws: Int32Array): boolean {
-    const { mode, g, a, b, parent, superOf, unknown, unknowns } = this;
+    const { mode, g, a, b, unknown, unknowns } = this;
+    const { of } = this.supernodes;
     if (unknowns <= DENSE_LIMIT) {
       this.dense ??= new DenseStars();
       this.stars = this.dense;
@@ -287,8 +182,8 @@ export class Linear {
     for (let k = 0; k < laws.length; k++) {
       const law = laws[k]!;
       if (mode[law] !== SLOPED) continue;
-      const ua = unknown[superOf[parent[a[law]!]!]!]!;
-      const ub = unknown[superOf[parent[b[law]!]!]!]!;
+      const ua = unknown[of[a[law]!]!]!;
+      const ub = unknown[of[b[law]!]!]!;
       if (ua === ub) continue;
       if (ua < 0) stars.addGround(ub, g[law]!);
       else if (ub < 0) stars.addGround(ua, g[law]!);
@@ -301,16 +196,17 @@ export class Linear {
   substitute(nodes: Int32Array, laws: Int32Array): void {
     this.substituteOnce(nodes, laws);
     if (!this.referencesHold()) {
-      this.weight.set(this.throughput.subarray(0, this.supers));
+      this.weight.set(this.throughput.subarray(0, this.supernodes.count));
       this.chooseReferences();
       this.factor(laws);
       this.substituteOnce(nodes, laws);
     }
-    this.recoverTrees(nodes, laws);
+    this.supernodes.recoverCurrents(nodes, laws);
   }
 
   private substituteOnce(nodes: Int32Array, laws: Int32Array): void {
-    const { parent, superOf, unknown, offset, volts, x, unknowns } = this;
+    const { unknown, volts, x, unknowns } = this;
+    const { of, offset } = this.supernodes;
     x.fill(0, 0, unknowns);
     this.spreadVolts(nodes);
     this.sumAtSupernodes(laws, true);
@@ -318,7 +214,7 @@ export class Linear {
     if (unknowns > 0) this.stars.solve(x);
     for (let k = 0; k < nodes.length; k++) {
       const n = nodes[k]!;
-      const u = unknown[superOf[parent[n]!]!]!;
+      const u = unknown[of[n]!]!;
       volts[n] = offset[n]! + (u < 0 ? 0 : x[u]!);
     }
     this.refine(nodes, laws);
@@ -326,7 +222,7 @@ export class Linear {
 
   /** Rounding of a part's sum is left at its reference: that must be where much current flows, or it shows. */
   private referencesHold(): boolean {
-    for (let s = 0; s < this.supers; s++) {
+    for (let s = 0; s < this.supernodes.count; s++) {
       if (this.unknown[s]! >= 0) continue;
       if (Math.abs(this.injected[s]!) > 1e-10 * this.throughput[s]! + 1e-16) return false;
     }
@@ -334,12 +230,13 @@ export class Linear {
   }
 
   private spreadVolts(nodes: Int32Array): void {
-    for (let k = 0; k < nodes.length; k++) this.volts[nodes[k]!] = this.offset[nodes[k]!]!;
+    for (let k = 0; k < nodes.length; k++) this.volts[nodes[k]!] = this.supernodes.offset[nodes[k]!]!;
   }
 
   /** Currents of conductances from the volts (when `afresh`), and what they and the held ones leave at supernodes. */
   private sumAtSupernodes(laws: Int32Array, afresh: boolean): void {
-    const { mode, g, v0, i0, a, b, parent, superOf, volts, amps, injected, throughput, supers } = this;
+    const { mode, g, v0, i0, a, b, volts, amps, injected, throughput } = this;
+    const { of, count: supers } = this.supernodes;
     injected.fill(0, 0, supers);
     throughput.fill(0, 0, supers);
     for (let k = 0; k < laws.length; k++) {
@@ -353,8 +250,8 @@ export class Linear {
       } else amps[law] = m === HOLDS_AMPS ? i0[law]! : 0;
       const current = amps[law]!;
       if (current === 0) continue;
-      const sa = superOf[parent[na]!]!;
-      const sb = superOf[parent[nb]!]!;
+      const sa = of[na]!;
+      const sb = of[nb]!;
       if (sa === sb) continue;
       injected[sa]! -= current;
       injected[sb]! += current;
@@ -365,7 +262,8 @@ export class Linear {
   }
 
   private gatherInjections(): void {
-    for (let s = 0; s < this.supers; s++) if (this.unknown[s]! >= 0) this.x[this.unknown[s]!] = this.injected[s]!;
+    for (let s = 0; s < this.supernodes.count; s++)
+      if (this.unknown[s]! >= 0) this.x[this.unknown[s]!] = this.injected[s]!;
   }
 
   /**
@@ -374,11 +272,12 @@ export class Linear {
    * solved for once more and added, to the volts as far as they can hold it, to the currents in full.
    */
   private refine(nodes: Int32Array, laws: Int32Array): void {
-    const { mode, g, a, b, parent, superOf, unknown, volts, amps, x, unknowns } = this;
+    const { mode, g, a, b, unknown, volts, amps, x, unknowns } = this;
+    const { of } = this.supernodes;
     for (let round = 0; round < 6; round++) {
       this.sumAtSupernodes(laws, round === 0);
       let worst = 0;
-      for (let s = 0; s < this.supers; s++) {
+      for (let s = 0; s < this.supernodes.count; s++) {
         const off = Math.abs(this.injected[s]!) - 1e-14 * this.throughput[s]!;
         if (off > worst) worst = off;
       }
@@ -387,63 +286,16 @@ export class Linear {
       this.stars.solve(x);
       for (let k = 0; k < nodes.length; k++) {
         const n = nodes[k]!;
-        const u = unknown[superOf[parent[n]!]!]!;
+        const u = unknown[of[n]!]!;
         if (u >= 0) volts[n]! += x[u]!;
       }
       for (let k = 0; k < laws.length; k++) {
         const law = laws[k]!;
         if (mode[law] !== SLOPED) continue;
-        const ua = unknown[superOf[parent[a[law]!]!]!]!;
-        const ub = unknown[superOf[parent[b[law]!]!]!]!;
+        const ua = unknown[of[a[law]!]!]!;
+        const ub = unknown[of[b[law]!]!]!;
         if (ua !== ub) amps[law]! += g[law]! * ((ua < 0 ? 0 : x[ua]!) - (ub < 0 ? 0 : x[ub]!));
       }
     }
-  }
-
-  /** Currents of the laws that hold volts, from the leaves of their trees inwards. */
-  private recoverTrees(nodes: Int32Array, laws: Int32Array): void {
-    for (const law of this.redundant) this.amps[law] = this.i0[law]!;
-    if (this.tree.length === 0) return;
-    const { mode, a, b, amps, net, gross, parent, heaviest, superOf, treeDegree, treeLaws } = this;
-    for (let k = 0; k < nodes.length; k++) {
-      net[nodes[k]!] = 0;
-      gross[nodes[k]!] = 0;
-    }
-    for (let k = 0; k < laws.length; k++) {
-      const law = laws[k]!;
-      if (mode[law] !== HOLDS_VOLTS) this.countAtNodes(law);
-    }
-    for (const law of this.redundant) this.countAtNodes(law);
-    // The rounding of a whole supernode's sum ends up where most current flows.
-    heaviest.fill(-1, 0, this.supers);
-    for (let k = 0; k < nodes.length; k++) {
-      const n = nodes[k]!;
-      const s = superOf[parent[n]!]!;
-      if (heaviest[s]! < 0 || gross[n]! > gross[heaviest[s]!]!) heaviest[s] = n;
-    }
-    for (let k = 0; k < nodes.length; k++) {
-      let leaf = nodes[k]!;
-      while (treeDegree[leaf] === 1 && heaviest[superOf[parent[leaf]!]!] !== leaf) {
-        const law = treeLaws[leaf]!;
-        const atA = a[law] === leaf;
-        const other = atA ? b[law]! : a[law]!;
-        amps[law] = atA ? -net[leaf]! : net[leaf]!;
-        net[other]! += net[leaf]!;
-        treeDegree[leaf] = 0;
-        treeDegree[other]!--;
-        treeLaws[other]! ^= law;
-        leaf = other;
-      }
-    }
-  }
-
-  private countAtNodes(law: number): void {
-    const current = this.amps[law]!;
-    const na = this.a[law]!;
-    const nb = this.b[law]!;
-    this.net[na]! += current;
-    this.net[nb]! -= current;
-    this.gross[na]! += Math.abs(current);
-    this.gross[nb]! += Math.abs(current);
   }
 }

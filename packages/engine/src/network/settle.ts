@@ -133,7 +133,8 @@ function yieldLoop(c: Compiled, failure: LinearFailure & { sort: 'loop' }): Sett
 
 /** The tree laws from end b of `law` back to its end a, each with the direction in which the loop drives it. */
 function pathBack(c: Compiled, law: number, forward: boolean): { law: number; direction: 1 | -1 }[] {
-  const { a, b, tree } = c.linear;
+  const { a, b } = c.linear;
+  const { tree } = c.linear.supernodes;
   const at = new Map<number, number[]>();
   for (const k of tree) {
     for (const n of [a[k]!, b[k]!]) {

@@ -181,7 +181,7 @@ function markLive(c: Compiled, island: Island, group: Int32Array, live: boolean[
 function collectUndefined(c: Compiled, island: Island, group: Int32Array, undefinedAmps: Set<number>): void {
   const { linear } = c;
   const holding: number[] = [];
-  let vertical = linear.redundant.length > 0;
+  let vertical = linear.supernodes.redundant.length > 0;
   for (const k of island.curves) {
     if (linear.mode[k] === HOLDS_VOLTS || group[linear.a[k]!] !== group[linear.b[k]!]) continue;
     if (!standsAtVertical(c, k)) continue;
@@ -189,7 +189,7 @@ function collectUndefined(c: Compiled, island: Island, group: Int32Array, undefi
     vertical = true;
   }
   if (!vertical) return;
-  holding.push(...linear.tree, ...linear.redundant);
+  holding.push(...linear.supernodes.tree, ...linear.supernodes.redundant);
   const from = holding.map((k) => linear.a[k]!);
   const to = holding.map((k) => linear.b[k]!);
   for (const e of edgesOnLoops(from, to)) undefinedAmps.add(holding[e]!);

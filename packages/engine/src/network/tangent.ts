@@ -55,7 +55,8 @@ export class Tangent {
       if (after === undefined || after === before || at.modes[k] === OPEN) continue;
       this.drive(k, before, after);
     }
-    linear.joinAgain(this.nodes, this.laws);
+    // The same trees as before, with the changed volts as offsets.
+    linear.supernodes.join(this.nodes, this.laws, true);
     linear.substitute(this.nodes, this.laws);
     return { volts: linear.volts.slice(), amps: linear.amps.slice() };
   }

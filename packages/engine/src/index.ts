@@ -2,6 +2,7 @@
 export * from './analysis/index.ts';
 export * from './decay/index.ts';
 export * from './design/index.ts';
+export * from './faults/index.ts';
 export * from './network/index.ts';
 export * from './quantity/index.ts';
 export * from './standby/index.ts';

@@ -135,7 +135,7 @@ test('a real mistake gives its finding at the characters that cause it', async (
 
 test.each([
   ['an unknown unit', '6 W @ 12 V in pit', '6 Watt @ 12 V in pit', 0, 'unit-unknown', 'line-unprotected'],
-  ['a wrong dimension', '140 m  from', '140 V  from', 0, 'dimension-wrong', 'output-overloaded'],
+  ['a wrong dimension', 'length: 140 m', 'length: 140 V', 8, 'dimension-wrong', 'output-overloaded'],
   ['an unknown name', '-- P1 -- level.Q2', '-- P9 -- level.Q2', 3, 'name-unknown', 'line-unprotected'],
   ['a decimal comma', 'RE = 2k2', 'RE = 2,2k', 5, 'value-unreadable', 'output-overloaded'],
   ['an unknown terminal', 'K1.11-14 -- RE', 'K1.11-15 -- RE', 6, 'name-unknown', 'output-overloaded'],

@@ -65,6 +65,10 @@ describe('files of the project', () => {
     expect(errorsOf(once)).toBe(0);
   });
 
+  test.each(FILES.filter((path) => path.startsWith('examples')))('%s is laid out: couplet format examples', (path) => {
+    expect(format(read(path)).text).toBe(read(path));
+  });
+
   test.each(SITES)('the site %s has the same design', (site) => {
     const files = example(site);
     expect(meaning(formattedFiles(files))).toEqual(meaning(files));

@@ -133,6 +133,37 @@ describe('times and throughout', () => {
   });
 });
 
+describe('what several contacts of one loop do between two instants', () => {
+  function twoRelays(): SiteBuilder {
+    const site = new SiteBuilder();
+    site.supply('G1', { volts: datum(12) });
+    const coil = { rated: datum(12), ohms: datum(400), operates: datum(8), releases: datum(1), rise: datum(0) };
+    site.relay('K1', coil).relay('K2', coil).switch('S1', 'make');
+    site.wire('G1.plus', 'S1', 'K1.A1-A2', 'G1.minus').wire('S1.14', 'K2.A1-A2', 'G1.minus');
+    const bands = [
+      ['normal', undefined, 4000],
+      ['open', 4000, undefined],
+    ] as const;
+    site.zone('Z1', 'ZC', { feedVolts: datum(5), feedOhms: datum(4700), bands }).resistor('RE', 2200);
+    // Closed through K1 at rest and through K2 when both have operated: open for a moment between.
+    return site.wire('Z1', 'K1.11-12', 'RE', 'ZC').wire('K1.11', 'K2.11-14', 'K1.12');
+  }
+
+  it('is not judged from the settled instants alone', () => {
+    const site = twoRelays();
+    site.case(
+      'it',
+      site.turn('S1', 'closed'),
+      site.expect('Z1', 'normal'),
+      site.expect('Z1', 'normal', { throughout: true }),
+      site.expect('Z1', 'open', { times: 0 }),
+    );
+    const verdicts = analyse(site.build()).cases[1]!.verdicts;
+    expect(verdicts.map(({ holds }) => holds)).toEqual([true, 'not-evaluated', 'not-evaluated']);
+    expect(verdicts[1]!.reason).toContain('K1, K2 move one after the other');
+  });
+});
+
 describe('figures', () => {
   it('hold at the worst corner, as ranges for the whole spread, about the usual value', () => {
     const verdicts = verdictsOf((s) => [

@@ -120,7 +120,7 @@ export class Circle {
   }
 
   private coils(relay: Relay): readonly Element[] {
-    const coils = this.world.shared.model.ofComponent[relay.id]!.filter(({ rule }) => rule.role !== 'suppressor');
+    const coils = this.world.shared.model.ofComponent[relay.id]!.filter(isCoil);
     return relay.latching === undefined ? coils.slice(0, 1) : coils;
   }
 
@@ -166,11 +166,16 @@ export class Circle {
   }
 }
 
+/** One of the windings of a relay, not its suppressor or the control of a timer. */
+export function isCoil({ rule }: Element): boolean {
+  return rule.role === 'main' || rule.role === 'second-coil';
+}
+
 /** A coil between parts that nothing connects has no volts. */
 function unconnectedAsNone(island: Island, volts: Float64Array, group: Int32Array): Float64Array {
   const made = volts.slice();
   for (const [i, element] of island.elements.entries()) {
-    if (element.component.kind !== 'relay') continue;
+    if (element.component.kind !== 'relay' || !isCoil(element)) continue;
     const [a, b] = [island.a[i]!, island.b[i]!];
     if (group[a] !== group[b]) made[a] = made[b]!;
   }

@@ -20,11 +20,13 @@ export interface Decision {
   readonly lacks: readonly Lack[];
   /** Why nothing can be said, where it is not a datum. */
   readonly reason?: string;
+  /** Of a timer: where its contacts stand that do not act late. */
+  readonly early?: RelayState;
 }
 
 export const DEAD: Decision = { usual: 'released', possible: ['released'], lacks: [] };
 
-/** Of a timer, whose contacts follow its function and not its coil alone. */
+/** Of a timer whose steady state cannot be told without following it through time. */
 export function overTime(relay: Relay): Decision {
   return {
     usual: 'released',
@@ -39,7 +41,8 @@ export function sameDecision(one: Decision, other: Decision): boolean {
     one.usual === other.usual &&
     one.possible.join() === other.possible.join() &&
     one.lacks.length === other.lacks.length &&
-    one.reason === other.reason
+    one.reason === other.reason &&
+    one.early === other.early
   );
 }
 

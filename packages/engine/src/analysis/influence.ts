@@ -21,9 +21,12 @@ export interface Carrier {
 
 export class Influence {
   private readonly world: World;
+  private readonly held: ReadonlyMap<ComponentId, unknown>;
 
-  constructor(world: World) {
+  /** Relays that are `held` do not move, whatever they see. */
+  constructor(world: World, held: ReadonlyMap<ComponentId, unknown> = new Map()) {
     this.world = world;
+    this.held = held;
   }
 
   /** Where the current is drawn again that an island takes from rails fed by something else. */
@@ -57,7 +60,7 @@ export class Influence {
       if (island !== undefined) reach(island);
     }
     const relays = new Set<ComponentId>();
-    for (const island of islands) for (const coil of island.coils) relays.add(coil);
+    for (const island of islands) for (const coil of island.coils) if (!this.held.has(coil)) relays.add(coil);
     return [...relays];
   }
 

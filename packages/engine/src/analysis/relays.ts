@@ -1,7 +1,7 @@
 /** Relays that influence each other in a circle: every state is tested, and where they settle is followed. */
 import type { ComponentId } from '../design/components.ts';
-import { Circle, type Relay, type States } from './circle.ts';
-import { DEAD, type Decision, decide, overTime, type RelayState } from './decision.ts';
+import { Circle, isCoil, type Relay, type States } from './circle.ts';
+import { DEAD, type Decision, decide, type RelayState } from './decision.ts';
 import { voltsGauge } from './gauges.ts';
 import type { ProblemNote } from './problems.ts';
 import { negated, type Ranged, rangeOf, sumOf } from './range.ts';
@@ -31,7 +31,7 @@ export function coilVolts(world: World, relay: Relay): Ranged {
 }
 
 function coilsOf(world: World, relay: Relay) {
-  return world.shared.model.ofComponent[relay.id]!.filter((element) => element.rule.role !== 'suppressor');
+  return world.shared.model.ofComponent[relay.id]!.filter(isCoil);
 }
 
 /** A coil that nothing is connected to has no volts: it is not operated. */
@@ -53,11 +53,6 @@ export function settleCircle(
 ): readonly ProblemNote[] {
   const relays = ids.map((id) => world.design.components[id] as Relay);
   const problems: ProblemNote[] = [];
-  const timer = relays.find((relay) => relay.timer !== undefined);
-  if (timer !== undefined) {
-    for (const relay of relays) set(world, relay, overTime(timer), moved);
-    return problems;
-  }
   const start = new Map(relays.map((relay) => [relay.id, beforeOf(relay, before).usual]));
   const circle = new Circle(world, relays);
   const settled = follow(circle, start);

@@ -5,6 +5,8 @@
 
 import type { Element, Island, Region } from '../build/index.ts';
 import type { ComponentId, ComponentOf } from '../design/components.ts';
+import { isTimer, steadyTimer } from '../time/timers.ts';
+import { followHolds, followWord } from '../time/watch.ts';
 import { DEAD, type Decision, decide, overTime, sameDecision } from './decision.ts';
 import type { Doings } from './doings.ts';
 import { drawnGauge } from './gauges.ts';
@@ -14,6 +16,7 @@ import type { ProblemNote } from './problems.ts';
 import { rangeOf } from './range.ts';
 import { coilVolts, settleCircle } from './relays.ts';
 import { isStiff, type Shared } from './shared.ts';
+import { statesOf } from './states.ts';
 import { supplyAmps } from './supply.ts';
 import { World } from './world.ts';
 
@@ -23,6 +26,20 @@ const MOST_ROUNDS = 40;
 export interface Settled {
   readonly world: World;
   readonly problems: readonly ProblemNote[];
+  /** Whether relays were met that influence themselves or each other in a circle. */
+  readonly circles: boolean;
+  /** Timers in circles for which no steady state was found. */
+  readonly unsteady: readonly ComponentId[];
+}
+
+/** What does not settle by itself, because it is followed through time. */
+export interface Frozen {
+  /** True: no relay settles; those without a row in `positions` stand as at rest. */
+  readonly all: boolean;
+  readonly positions: ReadonlyMap<ComponentId, Decision>;
+  /** Absent: outputs do what they follow at once. */
+  readonly followed?: ReadonlyMap<ComponentId, string>;
+  readonly confirmed?: ReadonlyMap<ComponentId, readonly string[]>;
 }
 
 /**
@@ -30,25 +47,37 @@ export interface Settled {
  * their state where nothing decides otherwise: without it everything comes on from dead. Yields after each step so
  * that the caller may give way.
  */
-export function* settling(shared: Shared, doings: Doings, rest?: World, before?: World): Generator<void, Settled> {
-  const run = new Settling(new World(shared, doings, rest), before);
+export function* settling(
+  shared: Shared,
+  doings: Doings,
+  rest?: World,
+  before?: World,
+  frozen?: Frozen,
+): Generator<void, Settled> {
+  const run = new Settling(new World(shared, doings, rest), before, frozen);
   yield* run.all();
-  return { world: run.world, problems: run.problems };
+  return { world: run.world, problems: run.problems, circles: run.circles, unsteady: run.unsteady };
 }
+
+const NONE: ReadonlyMap<ComponentId, Decision> = new Map();
 
 class Settling {
   readonly world: World;
   readonly problems: ProblemNote[] = [];
+  circles = false;
+  readonly unsteady: ComponentId[] = [];
   private readonly before: World | undefined;
+  private readonly frozen: Frozen | undefined;
   private readonly influence: Influence;
   private readonly todo = new Set<ComponentId>();
   /** Islands that anything has happened to since the last look at supplies and feeds. */
   private readonly fresh = new Set<Island>();
 
-  constructor(world: World, before: World | undefined) {
+  constructor(world: World, before: World | undefined, frozen: Frozen | undefined) {
     this.world = world;
     this.before = before;
-    this.influence = new Influence(world);
+    this.frozen = frozen;
+    this.influence = new Influence(world, frozen?.positions);
     world.findCarried = (component) => this.carried(component);
   }
 
@@ -56,7 +85,7 @@ class Settling {
     yield* this.begin();
     for (let round = 0; ; round++) {
       yield* this.relays();
-      const changed = this.supplies() || this.feeds();
+      const changed = this.supplies() || this.feeds() || this.follows();
       if (!changed) break;
       if (round === MOST_ROUNDS) {
         const detail = 'units gain and lose their supply without end';
@@ -76,17 +105,16 @@ class Settling {
         if (region.id % 64 === 0) yield;
       }
       for (const part of world.design.components) {
-        if (part.kind !== 'relay') continue;
-        this.todo.add(part.id);
-        const { reason } = part.timer === undefined ? DEAD : overTime(part);
-        if (reason !== undefined) this.problems.push({ sort: 'not-computed', components: [part.id], detail: reason });
+        if (part.kind === 'relay') this.todo.add(part.id);
       }
+      this.freeze();
       return;
     }
-    for (const [relay, decision] of this.before?.decisions ?? []) {
+    for (const [relay, decision] of this.frozen?.all === true ? NONE : (this.before?.decisions ?? NONE)) {
       if (this.before === world.rest || sameDecision(decision, world.rest.decision(relay))) continue;
       world.decisions.set(relay, decision);
     }
+    this.freeze();
     for (const [unit, power] of this.before === world.rest ? [] : (this.before?.power ?? [])) {
       world.power.set(unit, power);
     }
@@ -97,8 +125,22 @@ class Settling {
     const joined = world.joinedRegion();
     if (joined !== undefined) regions.add(joined);
     for (const region of regions) this.layOutAgain(region);
-    for (const component of [...parts, ...world.decisions.keys()]) this.touchDriven(component);
+    for (const component of [...parts, ...world.decisions.keys(), ...world.followed.keys()])
+      this.touchDriven(component);
     for (const relay of world.decisions.keys()) this.todo.add(relay);
+  }
+
+  /** Puts what does not settle where it stands. */
+  private freeze(): void {
+    const { world, frozen, before } = this;
+    for (const [relay, decision] of frozen?.positions ?? []) {
+      if (world.rest !== undefined && sameDecision(decision, world.rest.decision(relay))) world.decisions.delete(relay);
+      else world.decisions.set(relay, decision);
+    }
+    for (const [output, word] of frozen?.followed ?? before?.followed ?? []) {
+      if (world.rest?.follows(output) !== word) world.followed.set(output, word);
+    }
+    for (const [confirm, states] of frozen?.confirmed ?? []) world.confirmed.set(confirm, states);
   }
 
   /** A part and, of a unit, everything that lives on its supply; of a source, what hangs on it. */
@@ -149,12 +191,15 @@ class Settling {
   }
 
   private *relays(): Generator<void, void> {
+    if (this.frozen !== undefined) for (const relay of this.frozen.positions.keys()) this.todo.delete(relay);
+    if (this.frozen?.all === true) this.todo.clear();
     if (this.todo.size === 0) return;
     for (const circle of this.influence.ordered([...this.todo])) {
       if (!circle.relays.some((relay) => this.todo.has(relay))) continue;
       const old = circle.relays.map((relay) => this.world.decision(relay));
       if (circle.relays.length > 1 || circle.onItself) {
-        this.problems.push(...settleCircle(this.world, circle.relays, (relay) => this.touchDriven(relay), this.before));
+        this.circles = true;
+        this.settleTogether(circle.relays);
       } else this.world.decisions.set(circle.relays[0]!, this.decideAlone(circle.relays[0]!));
       circle.relays.forEach((relay, i) => {
         this.todo.delete(relay);
@@ -166,6 +211,30 @@ class Settling {
     this.todo.clear();
   }
 
+  /** Timers in a circle are put where they end up again and again, until nothing moves any more. */
+  private settleTogether(relays: readonly ComponentId[]): void {
+    const { world } = this;
+    const parts = relays.map((id) => world.design.components[id] as ComponentOf<'relay'>);
+    const timers = parts.filter(isTimer);
+    const others = parts.filter((part) => !isTimer(part)).map(({ id }) => id);
+    const moved = (relay: ComponentId) => this.touchDriven(relay);
+    for (const { id } of timers) world.decisions.set(id, this.before?.decision(id) ?? DEAD);
+    for (let round = 0; ; round++) {
+      if (others.length > 0) this.problems.push(...settleCircle(world, others, moved, this.before));
+      let changed = false;
+      for (const timer of timers) {
+        const old = world.decision(timer.id);
+        const next = round < MOST_ROUNDS ? steadyTimer(world, timer, old) : overTime(timer);
+        if (sameDecision(old, next)) continue;
+        world.decisions.set(timer.id, next);
+        moved(timer.id);
+        changed = true;
+      }
+      if (!changed) return;
+      if (round === MOST_ROUNDS) this.unsteady.push(...timers.map(({ id }) => id));
+    }
+  }
+
   /** Differs from rest, although it may be as it was before. */
   private isNew(relay: ComponentId): boolean {
     const { rest } = this.world;
@@ -174,7 +243,7 @@ class Settling {
 
   private decideAlone(relay: ComponentId): Decision {
     const part = this.world.design.components[relay] as ComponentOf<'relay'>;
-    if (part.timer !== undefined) return overTime(part);
+    if (isTimer(part)) return steadyTimer(this.world, part, this.before?.decision(relay) ?? DEAD);
     const volts = coilVolts(this.world, part);
     const before = this.before?.decision(relay) ?? restDecision(part);
     if (volts.sort === 'no-connection') return { ...DEAD };
@@ -260,6 +329,33 @@ class Settling {
       for (const component of parts) this.noteSources(component, regions);
       for (const region of regions) this.layOutAgain(region);
       for (const component of parts) this.touchDriven(component);
+    }
+    return changed;
+  }
+
+  /** Outputs that follow a zone, an input or a confirmation that may have changed. */
+  private follows(): boolean {
+    const { world } = this;
+    const { watch } = world.shared;
+    if (watch.outputs.length === 0 || this.frozen?.followed !== undefined) return false;
+    const outputs = new Set<ComponentId>();
+    for (const island of this.stillFresh) {
+      for (const { component, rule } of island.elements) {
+        if (rule.role !== 'main') continue;
+        for (const output of watch.followersOf(component.id)) outputs.add(output);
+      }
+    }
+    let changed = false;
+    for (const id of outputs) {
+      const output = world.design.components[id] as ComponentOf<'output'>;
+      const word = followWord(
+        output,
+        followHolds(output.follows!, (other) => statesOf(world, other)[0]),
+      );
+      if (word === (world.follows(id) ?? output.rest.word)) continue;
+      world.followed.set(id, word);
+      this.touchDriven(id);
+      changed = true;
     }
     return changed;
   }

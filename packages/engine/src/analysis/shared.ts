@@ -12,6 +12,7 @@ import {
   type Region,
   type Shape,
 } from '../build/index.ts';
+import { Watch } from '../time/watch.ts';
 import { Circuit, CornerMemory } from './circuit.ts';
 import type { ExtraJoin } from './doings.ts';
 
@@ -34,6 +35,7 @@ const RECENT_CIRCUITS = 64;
 
 export class Shared {
   readonly model: Model;
+  readonly watch: Watch;
   private readonly islands = new Islands();
   private readonly layouts = new Map<string, Layout>();
   private readonly circuits = new Map<Island, Map<string, Circuit>>();
@@ -43,6 +45,7 @@ export class Shared {
 
   constructor(model: Model) {
     this.model = model;
+    this.watch = new Watch(model.design);
   }
 
   /** `apart` names the sources of the region that are not stiff here: off, limiting, or never stiff. */

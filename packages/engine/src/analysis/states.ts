@@ -1,5 +1,6 @@
 /** In which states parts are at a settled instant, the usual one first; none where that cannot be said. */
 import type { Band, Component, ComponentOf } from '../design/components.ts';
+import { steadyConfirm } from '../time/watch.ts';
 import type { Ranged } from './range.ts';
 import { ampsOf, loopOhms, voltsAcross } from './readings.ts';
 import type { World } from './world.ts';
@@ -27,6 +28,7 @@ const ROWS: { readonly [K in Component['kind']]?: Row<K> } = {
   source: (part, world) => [world.word(part.id) === 'off' ? 'off' : 'on'],
   fuse: (part, world) => [world.word(part.id)],
   load: (part, world) => loadStates(part, world),
+  confirm: (part, world) => world.confirmed.get(part.id) ?? steadyConfirm(part, world, statesOf),
   feed: (part, world) => {
     const least = part.works?.least;
     if (least === undefined) return [];

@@ -4,7 +4,7 @@
  */
 
 import { type Element, type Island, type Layout, type Region, type StateView, unitOf } from '../build/index.ts';
-import type { Component, ComponentId } from '../design/components.ts';
+import type { Component, ComponentId, ComponentOf } from '../design/components.ts';
 import type { Circuit } from './circuit.ts';
 import { DEAD, type Decision } from './decision.ts';
 import type { Doings } from './doings.ts';
@@ -39,6 +39,10 @@ export class World implements StateView {
   readonly dirty = new Set<Island>();
   /** Amperes drawn by rails at feeds and sources, while they are being found and after. */
   readonly carriedAmps = new Map<ComponentId, string>();
+  /** Outputs that follow something: what they do for it. */
+  readonly followed = new Map<ComponentId, string>();
+  /** Confirmations that hang on what went before, where that is followed through time. */
+  readonly confirmed = new Map<ComponentId, readonly string[]>();
   /** What limiting supplies would deliver if they could. */
   readonly demands = new Map<ComponentId, Ranged>();
   /** An upper bound of what is drawn from each stiff supply; kept for rest. */
@@ -78,6 +82,16 @@ export class World implements StateView {
     const part = this.design.components[component]!;
     const read = WORDS[part.kind];
     return read === undefined ? 'normal' : read(part, this);
+  }
+
+  driverOf(contact: ComponentOf<'contact'>): string {
+    if (!this.shared.model.early.has(contact.id)) return this.word(contact.driver);
+    return this.decision(contact.driver).early ?? 'released';
+  }
+
+  /** What an output does for what it follows. */
+  follows(output: ComponentId): string | undefined {
+    return this.followed.get(output) ?? this.rest?.follows(output);
   }
 
   /** What a part itself was told, before its supply is asked. */
@@ -154,6 +168,8 @@ export class World implements StateView {
     const made = new World(this.shared, doings, this.rest ?? this);
     for (const [relay, decision] of this.decisions) made.decisions.set(relay, decision);
     for (const [unit, power] of this.power) made.power.set(unit, power);
+    for (const [output, word] of this.followed) made.followed.set(output, word);
+    for (const [confirm, states] of this.confirmed) made.confirmed.set(confirm, states);
     const region = made.joinedRegion();
     if (region !== undefined) for (const island of made.layOut(region).islands) made.dirty.add(island);
     return made;
@@ -250,6 +266,10 @@ export class Assigned implements StateView {
     return this.world.powered(unit);
   }
 
+  driverOf(contact: ComponentOf<'contact'>): string {
+    return this.world.shared.model.early.has(contact.id) ? this.world.driverOf(contact) : this.word(contact.driver);
+  }
+
   carried(component: ComponentId): string {
     return this.world.carried(component);
   }
@@ -275,7 +295,7 @@ const WORDS = {
   output: (part, world) => {
     const stuck = world.doings.forced.get(part.id);
     if (stuck !== undefined) return stuck;
-    if (hasPower(part, world)) return world.own(part.id) ?? part.rest.word;
+    if (hasPower(part, world)) return world.own(part.id) ?? world.follows(part.id) ?? part.rest.word;
     return part.unpowered?.word === 'on' || part.unpowered?.word === 'closed' ? 'on' : 'unpowered';
   },
   source: (part, world) => {

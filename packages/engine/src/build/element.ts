@@ -3,7 +3,7 @@
  * closed or open, an output on or off); in each state it is a law with parameters, no connection at all, or unknown
  * because a datum is missing.
  */
-import type { Component, ComponentId, TerminalId } from '../design/components.ts';
+import type { Component, ComponentId, ComponentOf, TerminalId } from '../design/components.ts';
 import type { Design } from '../design/design.ts';
 import type { Law } from '../network/contract.ts';
 import type { Parameter, Parameters } from './parameters.ts';
@@ -38,6 +38,8 @@ export interface StateView {
   /** 'on', 'off', 'pulsing', 'operated', 'released', 'blown', a mode's name … */
   word(component: ComponentId): string;
   powered(unit: ComponentId): boolean;
+  /** State of what works a contact, as that contact feels it: those of a timer that do not act late follow its input. */
+  driverOf(contact: ComponentOf<'contact'>): string;
   /** Amperes that rails draw at the feed or source they hang on, as `least/usual/most`, or 'unknown'. */
   carried(component: ComponentId): string;
 }

@@ -26,6 +26,8 @@ export class Model {
   readonly railsOn: ReadonlyMap<ComponentId, readonly ComponentId[]>;
   /** Sources that charge a battery or supply. */
   readonly chargers: ReadonlyMap<ComponentId, readonly ComponentId[]>;
+  /** Contacts of timers that act at once while others of the same timer act late. */
+  readonly early: ReadonlySet<ComponentId>;
   private readonly nets: Int32Array;
   private readonly joined: Uint8Array;
   private readonly regionOfNode: Int32Array;
@@ -45,6 +47,7 @@ export class Model {
     this.nets = of;
     this.railsOn = grouped(design, (part) => (part.kind === 'source' ? part.fedBy : undefined));
     this.chargers = grouped(design, (part) => (part.kind === 'source' ? part.charges : undefined));
+    this.early = earlyContacts(design);
     const made = this.makeElements(count);
     this.elements = made.elements;
     this.ofComponent = made.ofComponent;
@@ -130,6 +133,19 @@ export class Model {
     for (let node = 0; node < this.nodeCount; node++) regionOfNode[node] = numbers.get(of[node]!) ?? -1;
     return { regions, regionOfNode };
   }
+}
+
+function earlyContacts(design: Design): ReadonlySet<ComponentId> {
+  const early = new Set<ComponentId>();
+  for (const part of design.components) {
+    if (part.kind !== 'relay' || part.timer === undefined) continue;
+    const isLate = (id: ComponentId) => {
+      const contact = design.components[id];
+      return contact?.kind === 'contact' && contact.late;
+    };
+    if (part.contacts.some(isLate)) for (const id of part.contacts) if (!isLate(id)) early.add(id);
+  }
+  return early;
 }
 
 function grouped(

@@ -106,6 +106,8 @@ export interface Output extends Base {
   readonly atPowerUp?: Choice;
   readonly pulseLength?: Datum;
   readonly repeats?: Datum;
+  /** It is on while any of these holds. */
+  readonly follows?: readonly Follow[];
 }
 
 /** An input: fed from outside (opto: drop V, then ohms), or feeding its contact (`feedVolts` behind `feedOhms`). */
@@ -350,6 +352,25 @@ export interface Core extends Base {
   readonly lacks?: string;
 }
 
+/**
+ * Zones that count only together. `within` s between their reports; without it they must stand at the same time.
+ * `partnerInTrouble`: whether one counts alone while another of them reports neither normal nor alarm.
+ */
+export interface Confirm extends Base {
+  readonly kind: 'confirm';
+  readonly zones: readonly ComponentId[];
+  readonly within?: Datum;
+  readonly partnerInTrouble?: Choice<'counts-alone' | 'does-not-count'>;
+}
+
+/** What an output follows: a zone in a class, an input in a state, a confirmation. */
+export interface Follow {
+  readonly component: ComponentId;
+  /** 'alarm', 'on', 'confirmed'. */
+  readonly word: string;
+  readonly origin: Origin;
+}
+
 export type Component =
   | Unit
   | Feed
@@ -370,7 +391,8 @@ export type Component =
   | Arrester
   | Load
   | Cable
-  | Core;
+  | Core
+  | Confirm;
 
 export type ComponentKind = Component['kind'];
 

@@ -23,6 +23,7 @@ function ownerOf(part: Component): StateOwner | undefined {
     case 'zone':
     case 'input':
     case 'core':
+    case 'confirm':
       return part.kind;
     case 'resistor':
     case 'capacitor':

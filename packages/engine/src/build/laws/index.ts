@@ -3,7 +3,7 @@ import type { ComponentKind, ComponentOf } from '../../design/components.ts';
 import type { ElementRule } from '../element.ts';
 import { feed, input, load, loadSuppressor } from './loads.ts';
 import { arresterClamp, arresterLine, capacitor, contact, core, diode, fuse, resistor } from './passive.ts';
-import { coil, coilSuppressor, secondCoil } from './relays.ts';
+import { coil, coilSuppressor, control, secondCoil } from './relays.ts';
 import { bodyDiode, carried, feedVolts, outputHigh, outputLow, source, zone } from './supplied.ts';
 
 type Table = { readonly [K in ComponentKind]: readonly ElementRule<ComponentOf<K>>[] };
@@ -22,7 +22,7 @@ const TABLE: Table = {
   source: [source, carried],
   output: [outputLow, outputHigh, bodyDiode],
   zone: [zone, feedVolts],
-  relay: [coil, secondCoil, coilSuppressor],
+  relay: [coil, secondCoil, coilSuppressor, control],
   unit: [],
   common: [],
   terminal: [],
@@ -30,6 +30,7 @@ const TABLE: Table = {
   actuator: [],
   switch: [],
   cable: [],
+  confirm: [],
 };
 
 /** The pieces of a kind; each is only ever asked about components of that kind. */

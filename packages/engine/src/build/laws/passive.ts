@@ -27,7 +27,7 @@ export const contact: ElementRule<ComponentOf<'contact'>> = {
   counts: 1,
   ends: acrossPart,
   drivers: (part) => [part.driver],
-  state: (part, view) => (view.word(part.driver) === part.closes ? 'closed' : 'open'),
+  state: (part, view) => (view.driverOf(part) === part.closes ? 'closed' : 'open'),
   law: (part, state, context) => (state === 'closed' ? ohmsOf(part, part.ohms, context) : OPEN),
 };
 

@@ -1,7 +1,7 @@
 /** Coils at their temperature, with the suppression built into them. */
 import type { Coil, ComponentOf } from '../../design/components.ts';
 import { copperFactor } from '../../tables/copper.ts';
-import { type Answer, aligned, type ElementRule, type LawContext, lacks } from '../element.ts';
+import { type Answer, aligned, type ElementRule, type LawContext, lacks, OPEN } from '../element.ts';
 import type { Parameter } from '../parameters.ts';
 import { drawing } from './loads.ts';
 import { suppressionLaw } from './suppression.ts';
@@ -52,6 +52,14 @@ function coilRule(role: string, counts: 1 | 0, coil: (part: Relay) => Coil | und
 
 export const coil = coilRule('main', 1, (part) => part.coil);
 export const secondCoil = coilRule('second-coil', 0, (part) => part.secondCoil);
+
+/** Control of a timer: it is only looked at, and draws nothing. */
+export const control: ElementRule<Relay> = {
+  role: 'control',
+  counts: 0,
+  ends: ({ timer, coil: { b } }) => (timer?.control === undefined ? undefined : [timer.control, timer.controlTo ?? b]),
+  law: () => OPEN,
+};
 
 export const coilSuppressor: ElementRule<Relay> = {
   role: 'suppressor',

@@ -165,10 +165,10 @@ describe('cases', () => {
 
   test('an expectation of a confirmation is not computed, once a file', () => {
     const { design, found } = lowerWith(
-      'confirm X = panel.Z1, panel.Z2 within 30 s\ncase a { expect X confirmed }\nautonomy F1 { carries: a for 1 h }\nprogram panel.Q1 follows = X confirmed',
+      'confirm X = panel.Z1, panel.Z2 within 30 s\ncase a { expect X confirmed }\nprogram panel.Q1 follows = X confirmed',
     );
     expect(found).toEqual([]);
-    expect(design.uncomputed.map((each) => each.what).sort()).toEqual(['autonomy', 'confirm', 'follows']);
+    expect(design.uncomputed.map((each) => each.what).sort()).toEqual(['confirm', 'follows']);
   });
 });
 

@@ -5,6 +5,7 @@ import { Model } from '../build/index.ts';
 import type { Case } from '../design/cases.ts';
 import type { ComponentId } from '../design/components.ts';
 import type { Design } from '../design/design.ts';
+import { casesOnBattery } from '../standby/on-battery.ts';
 import type { Analysis, CaseAnalysis, Problem } from './contract.ts';
 import { type Doings, NOTHING_DONE } from './doings.ts';
 import { finish, SettledMoment } from './moment.ts';
@@ -68,7 +69,31 @@ export function* analyseSteps(design: Design): Generator<void, Analysis> {
     });
     yield;
   }
-  return new WholeAnalysis(design, restFirst(cases), problems.list);
+  const onBatteries = yield* carriedByBatteries(shared, atRest, problems);
+  return new WholeAnalysis(design, [...restFirst(cases), ...onBatteries], problems.list);
+}
+
+/** The cases that batteries carry, while what charges them is lost. */
+function* carriedByBatteries(
+  shared: Shared,
+  atRest: Instant,
+  problems: Problems,
+): Generator<void, readonly CaseAnalysis[]> {
+  const found: CaseAnalysis[] = [];
+  for (const { battery, of, case: one } of casesOnBattery(shared.model.design)) {
+    const { instants, problems: notes } = yield* running(shared, one, atRest, atRest.world);
+    const history: Doings[] = [NOTHING_DONE];
+    const moments: SettledMoment[] = [];
+    for (const { world, time, label, doings } of instants.slice(1)) {
+      history.push(doings);
+      moments.push(new SettledMoment(world, time.usual, label, [...history]));
+      yield* problems.look(world, one.name, label);
+    }
+    problems.add(one.name, moments.at(-1)?.label ?? '', notes);
+    found.push({ case: one, name: one.name, onBattery: { battery, of }, moments, verdicts: [], signals: [] });
+    yield;
+  }
+  return found;
 }
 
 /** Cases after those they follow; one that follows itself in a circle begins at rest. */

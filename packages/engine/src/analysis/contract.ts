@@ -121,6 +121,8 @@ export interface CaseAnalysis {
   /** Absent for rest when it is not written. */
   readonly case?: Case;
   readonly name: string;
+  /** Set where nobody wrote the case: a written one as it goes while what charges a battery is lost. */
+  readonly onBattery?: { readonly battery: ComponentId; readonly of: string };
   readonly moments: readonly Moment[];
   readonly verdicts: readonly Verdict[];
   /** How long a component was in a state the case turned it to, in seconds at its shortest: what a panel must catch. */
@@ -157,7 +159,7 @@ export interface Problem {
 
 export interface Analysis {
   readonly design: Design;
-  /** The first is rest. */
+  /** The first is rest; those on batteries come last. */
   readonly cases: readonly CaseAnalysis[];
   readonly problems: readonly Problem[];
   /**

@@ -68,6 +68,26 @@ export interface Case {
   readonly origin: Origin;
 }
 
+/** A case that a battery shall carry, and for how many seconds. */
+export interface CarriesCase {
+  /** Name of a case of the design, or 'rest'. */
+  readonly caseName: string;
+  readonly seconds: Datum;
+  readonly origin: Origin;
+}
+
+/** How long a battery shall carry which cases, one after the other. */
+export interface Autonomy {
+  readonly battery: ComponentId;
+  readonly description?: string;
+  readonly carries: readonly CarriesCase[];
+  /** Factor on the demand. */
+  readonly ageing?: Datum;
+  /** Seconds in which the battery shall be charged again. */
+  readonly recharge?: Datum;
+  readonly origin: Origin;
+}
+
 export interface Acceptance {
   readonly rule: string;
   /** A fault's word for `silent-fault`. */

@@ -46,7 +46,11 @@ export interface Feed extends Base {
   readonly draws?: Datum;
 }
 
-/** Rail of a unit, free-standing supply, or battery. `a` is plus, `b` is minus. Volts, amperes, ohms. */
+/**
+ * Rail of a unit, free-standing supply, or battery. `a` is plus, `b` is minus. Volts, amperes, ohms.
+ * The usual volts of a battery are those that it is named by, its least those at the end of discharge, its most those
+ * when full. The usual volts of what charges a battery are its float volts, its most the boost volts where it boosts.
+ */
 export interface Source extends Base {
   readonly kind: 'source';
   readonly sort: 'rail' | 'supply' | 'battery';
@@ -61,8 +65,14 @@ export interface Source extends Base {
   readonly earthed?: Choice;
   /** The battery or supply that this one charges. */
   readonly charges?: ComponentId;
+  /** Amperes that it charges with at most; absent: all of its limit that its loads leave. */
+  readonly chargeLimit?: Datum;
   /** Ampere-hours (A·h, not coulombs) of a battery. */
   readonly ampereHours?: Datum;
+  /** Seconds over which the ampere-hours are stated. */
+  readonly ratedTime?: Datum;
+  /** Volts by which a battery is named, from which its cells are counted. */
+  readonly nominalVolts?: Datum;
   readonly chemistry?: Choice;
 }
 

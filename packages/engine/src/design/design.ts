@@ -1,5 +1,5 @@
 /** A whole site as plain data: what the language lowers to and the engine computes on. */
-import type { Acceptance, Case, Reading } from './cases.ts';
+import type { Acceptance, Autonomy, Case, Reading } from './cases.ts';
 import type { Component, ComponentId, PlaceId, TerminalId } from './components.ts';
 import type { Choice, Datum, Origin } from './datum.ts';
 
@@ -32,7 +32,7 @@ export interface Join {
 
 /** Understood but not computed: one for each file and kind of thing. */
 export interface Uncomputed {
-  /** 'autonomy', 'confirm', 'assembly' … */
+  /** 'confirm', 'follows' … */
   readonly what: string;
   readonly origin: Origin;
 }
@@ -65,6 +65,7 @@ export interface Design {
   /** Terminals that are earth itself. */
   readonly earth?: TerminalId;
   readonly cases: readonly Case[];
+  readonly autonomies: readonly Autonomy[];
   readonly acceptances: readonly Acceptance[];
   readonly readings: readonly Reading[];
   /** Terminals, cores and poles left open on purpose. */

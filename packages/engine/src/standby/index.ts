@@ -1,7 +1,10 @@
 export { assumedAgeing, type Battery, batteryOf, cellsOf, chemistryOf } from './battery.ts';
+export * from './far-ends.ts';
+export { casesOnBattery, chargersOf, nameOnBattery, type OnBattery, writtenCase } from './on-battery.ts';
 export * from './prospective.ts';
 export * from './recharge.ts';
 export * from './runtime.ts';
 export { type BatterySizing, batterySizing, type CarriedCase, type SizedCase } from './sizing.ts';
 export * from './standby.ts';
+export * from './standby-of.ts';
 export * from './state-of-charge.ts';

@@ -7,7 +7,7 @@ import { type RuntimePoint, runtime, runtimeCurve } from './runtime.ts';
 import { type BatterySizing, batterySizing, type CarriedCase } from './sizing.ts';
 
 /** How long a battery shall carry which cases, one after the other. */
-export interface Autonomy {
+export interface StandbyDemand {
   readonly battery: Battery;
   readonly carries: readonly CarriedCase[];
   /** Factor on the demand; 1.25 is assumed. */
@@ -31,13 +31,13 @@ export interface Standby {
 const CURVE_REACH = 3;
 
 /** Sizing, runtimes and recharge of one battery. */
-export function standby(autonomy: Autonomy): Standby {
-  const { battery, carries } = autonomy;
-  const sizing = batterySizing(battery, carries, autonomy.ageing ?? assumedAgeing());
+export function standby(demand: StandbyDemand): Standby {
+  const { battery, carries } = demand;
+  const sizing = batterySizing(battery, carries, demand.ageing ?? assumedAgeing());
   const runtimes = carries.map(({ name, amps }) => ({ name, seconds: runtime(battery, amps) }));
   const drawn = carries.flatMap(({ amps }) => [amps.least, amps.most]).filter((amps) => amps > 0);
   const curve = runtimeCurve(battery, Math.min(...drawn) / CURVE_REACH, Math.max(...drawn) * CURVE_REACH);
-  const charge = autonomy.recharge === undefined ? undefined : recharge({ battery, ...autonomy.recharge });
+  const charge = demand.recharge === undefined ? undefined : recharge({ battery, ...demand.recharge });
   const figures: (Value | NotEvaluated)[] = runtimes.map(({ seconds }) => seconds);
   if (sizing.sort === 'sizing') {
     figures.push(sizing.needed, sizing.smallest, ...sizing.cases.flatMap((each) => [each.counted, each.joules]));

@@ -1,6 +1,7 @@
 /** Volts of a battery by what is left in it, and at the ends that checks are made at. */
 import { fixed, type Ranged, ranged } from '../decay/extremes.ts';
 import type { BatteryChemistry } from '../tables/batteries.ts';
+import { cellsOf } from './battery.ts';
 
 /** Straight lines between points of charge (0 end of discharge .. 1 full) and volts, both rising. */
 export interface ChargeCurve {
@@ -56,6 +57,38 @@ export function chargeAtVolts({ points }: ChargeCurve, volts: number): number {
   return from + ((to - from) * (volts - low)) / (high - low);
 }
 
+/**
+ * Volts of a battery that is named by `nominal` V, where nothing more is said: from the end of discharge to full, usual at
+ * its name. `end` is where its discharge ends, when that is given.
+ */
+export function batteryVolts(given: {
+  readonly name: string;
+  readonly chemistry: BatteryChemistry;
+  readonly nominal: number;
+  readonly end?: number;
+}): Ranged {
+  const { name, chemistry, nominal } = given;
+  const cells = cellsOf(chemistry, nominal);
+  const end = given.end ?? plain(chemistry.endVolts * cells);
+  const full = Math.max(plain(chemistry.fullVolts * cells), nominal, end);
+  const span = `${end} V .. ${nominal} V .. ${full} V`;
+  const ends =
+    given.end === undefined
+      ? `${cells} cells of ${chemistry.endVolts} V .. ${chemistry.fullVolts} V`
+      : `full at ${cells} cells of ${chemistry.fullVolts} V`;
+  return ranged(name, 'V', {
+    least: Math.min(end, nominal),
+    usual: nominal,
+    most: full,
+    assumption: `volts of ${name} taken as ${span}: ${ends} (${chemistry.name})`,
+  });
+}
+
+/** Without the last bits of binary arithmetic. */
+function plain(volts: number): number {
+  return Number(volts.toPrecision(6));
+}
+
 /** The volts at which every check is made: at the end of discharge, on float charge, on boost charge. V. */
 export interface BatteryEnds {
   readonly end: Ranged;
@@ -75,7 +108,7 @@ export function batteryEnds(given: {
 }): BatteryEnds {
   const { name, chemistry, cells } = given;
   const assumed = (what: string, perCell: number): Ranged => {
-    const volts = perCell * cells;
+    const volts = plain(perCell * cells);
     const clause = `${what} of ${name} taken as ${volts} V: ${cells} cells of ${perCell} V (${chemistry.name})`;
     return fixed(`${name} at ${what}`, 'V', volts, clause);
   };

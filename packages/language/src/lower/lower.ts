@@ -6,6 +6,7 @@ import type { Component, Design } from '@couplet/engine';
 import { type LangiumDocument, URI } from 'langium';
 import { siteFiles } from '../files/site-files.ts';
 import { type CoupletFile, isSite, type Kind, type Reference } from '../generated/ast.ts';
+import { autonomy } from './autonomy.ts';
 import { Cases } from './cases.ts';
 import { Chains } from './chains.ts';
 import type { Lowered } from './contract.ts';
@@ -22,8 +23,8 @@ import {
   buildJoint,
   buildLoad,
   buildResistor,
-  buildSource,
 } from './parts/small.ts';
+import { buildSource } from './parts/source.ts';
 import { buildUnit } from './parts/unit.ts';
 import { settleCores } from './runs.ts';
 import { Scope } from './scope.ts';
@@ -90,7 +91,7 @@ export function lower(
   each(site, blocks, 'Measured', (node, { scope }) => measured(site, node, scope, cases));
   each(site, blocks, 'Accept', (node, { scope }) => accept(site, node, scope, declarations));
   each(site, blocks, 'Confirm', (node) => site.notComputed('confirm', node));
-  each(site, blocks, 'Autonomy', (node) => site.notComputed('autonomy', node));
+  each(site, blocks, 'Autonomy', (node, { scope }) => autonomy(site, node, scope, cases));
   tellUndecided(site);
   return result(site, facts === undefined);
 }
@@ -199,6 +200,7 @@ function result(site: Site, fragment: boolean): Lowered {
     joins: site.joins,
     earth: site.earth,
     cases: site.cases,
+    autonomies: site.autonomies,
     acceptances: site.acceptances,
     readings: site.readings,
     spare: site.spare,

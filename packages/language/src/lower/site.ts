@@ -1,6 +1,7 @@
 /** A site under construction: the columns of the design as they grow, and what is found on the way. */
 import {
   type Acceptance,
+  type Autonomy,
   type Case,
   type Component,
   type ComponentId,
@@ -50,6 +51,7 @@ export class Site {
   readonly spotOf: Spot[] = [];
   readonly joins: Join[] = [];
   readonly cases: Case[] = [];
+  readonly autonomies: Autonomy[] = [];
   readonly acceptances: Acceptance[] = [];
   readonly readings: Reading[] = [];
   readonly spare: TerminalId[] = [];

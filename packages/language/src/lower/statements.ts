@@ -201,7 +201,8 @@ export function measured(site: Site, node: Measured, scope: Scope, cases: Cases)
   }
 }
 
-function caseName(site: Site, reference: Reference | undefined, scope: Scope, cases: Cases): string | undefined {
+/** The case of the design that a reference means, or 'rest', which need not be written. */
+export function caseName(site: Site, reference: Reference | undefined, scope: Scope, cases: Cases): string | undefined {
   if (reference === undefined) return undefined;
   const number = cases.caseAt(reference, scope);
   const found = number === undefined ? undefined : site.cases[number]?.name;

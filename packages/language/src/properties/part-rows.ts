@@ -140,7 +140,7 @@ export const PART_ROWS: readonly PropertyRow[] = [
     name: 'volts',
     on: ['supply', 'battery', 'rail'],
     forms: [quantity('V', 'V ac')],
-    says: 'Volts that it gives: least, usual, most.',
+    says: 'Volts that it gives: least, usual, most. Of a battery: at its end of discharge, by its name, full. Of what charges one: float is usual, boost most.',
   },
   {
     name: 'ohms',
@@ -162,6 +162,12 @@ export const PART_ROWS: readonly PropertyRow[] = [
     says: 'The battery that it charges.',
   },
   {
+    name: 'charge-limit',
+    on: ['supply', 'rail'],
+    forms: [quantity('A')],
+    says: 'Current that it charges with at most; without it, all of its limit that its loads leave.',
+  },
+  {
     name: 'own-draw',
     on: ['supply', 'battery', 'rail'],
     forms: [quantity('A')],
@@ -171,9 +177,23 @@ export const PART_ROWS: readonly PropertyRow[] = [
   {
     name: 'chemistry',
     on: ['battery'],
-    forms: [words('agm', 'flooded', 'lifepo4')],
+    forms: [words('agm', 'gel', 'flooded', 'lifepo4')],
     default: { text: 'agm', origin: COMMON_PRACTICE },
-    says: 'What the battery is made of: how its capacity falls with current.',
+    says: 'What the battery is made of: how its capacity falls with current, and the volts of its cells.',
+  },
+  {
+    name: 'rated-time',
+    on: ['battery'],
+    forms: [quantity('s')],
+    default: { text: '20 h', origin: COMMON_PRACTICE },
+    says: 'Time over which its ampere-hours are stated.',
+  },
+  {
+    name: 'end-volts',
+    on: ['battery'],
+    forms: [single('V')],
+    default: { text: 'that of its cells: 1.75 V of lead, 2.8 V of lifepo4', origin: 'float and end volts as printed' },
+    says: 'Volts at which its discharge ends, or at which what it feeds lets go of it.',
   },
 
   // Loads.

@@ -52,7 +52,7 @@ export const SITE_ROWS: readonly PropertyRow[] = [
     name: 'ageing',
     on: ['autonomy'],
     forms: [single('ratio')],
-    default: { text: '125%', origin: COMMON_PRACTICE },
+    default: { text: '125%', origin: `IEEE 485, ${FROM_MEMORY}` },
     says: 'How much more capacity is asked for so that an old battery still does it.',
   },
   {

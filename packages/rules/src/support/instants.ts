@@ -25,15 +25,19 @@ function touchedOf(analysis: Analysis): ReadonlyMap<CaseAnalysis, ReadonlySet<Co
   return made;
 }
 
-/** Cases, rest first, in which a component may change. */
+/** Cases that somebody wrote, rest first, in which a component may change. */
 export function casesOf(analysis: Analysis, component: ComponentId): readonly CaseAnalysis[] {
+  return touching(analysis, component).filter((one) => one.onBattery === undefined);
+}
+
+function touching(analysis: Analysis, component: ComponentId): readonly CaseAnalysis[] {
   const touched = touchedOf(analysis);
   return analysis.cases.filter((one, index) => index === 0 || (touched.get(one)?.has(component) ?? false));
 }
 
-/** Every moment of every case in which a component may change, rest first. */
+/** Every moment of every case in which a component may change, rest first, those on batteries included. */
 export function instantsOf(analysis: Analysis, component: ComponentId): readonly Instant[] {
-  return casesOf(analysis, component).flatMap((of) =>
+  return touching(analysis, component).flatMap((of) =>
     of.moments.map((moment, index) => ({ moment, of, index, isRest: of === analysis.cases[0] && index === 0 })),
   );
 }

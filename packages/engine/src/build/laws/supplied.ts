@@ -1,5 +1,6 @@
 /** Sources, and what sources feed inside a unit: outputs, zones and the feeding side of inputs. */
 import type { Component, ComponentId, ComponentOf } from '../../design/components.ts';
+import type { Datum } from '../../design/datum.ts';
 import type { Design } from '../../design/design.ts';
 import {
   type Answer,
@@ -12,6 +13,7 @@ import {
   type Shape,
   unitOf,
 } from '../element.ts';
+import type { Parameter } from '../parameters.ts';
 import { blocking, NONE } from './passive.ts';
 
 type Source = ComponentOf<'source'>;
@@ -36,9 +38,9 @@ export const source: ElementRule<Source> = {
   law: (part, state, context) => {
     if (state === 'off') return OPEN;
     if (part.volts === undefined) return lacks(part.id, 'volts');
-    const volts = context.parameters.of(part.id, 'volts', part.volts, 'V');
-    const ohms = context.parameters.of(part.id, 'ohms', part.ohms ?? NONE, 'ohm', `${part.name} ohms`);
     const floats = state === 'floating';
+    const volts = floats ? belowChargers(part, part.volts, context) : ownVolts(part, part.volts, context);
+    const ohms = context.parameters.of(part.id, 'ohms', part.ohms ?? NONE, 'ohm', `${part.name} ohms`);
     if (part.limit === undefined) {
       if (floats) return free([volts, ohms], ([v, r]) => floating(v!, r!, undefined));
       if (part.ohms === undefined) return aligned([volts], ([v]) => ({ sort: 'volts', volts: v! }));
@@ -48,6 +50,41 @@ export const source: ElementRule<Source> = {
     return free([volts, ohms, limit], ([v, r, i]) => (floats ? floating(v!, r!, i!) : limiting(v!, r!, i!)));
   },
 };
+
+function ownVolts(part: Source, volts: Datum, { parameters }: LawContext): Parameter {
+  return parameters.of(part.id, 'volts', volts, 'V');
+}
+
+/** How far below its charger a battery is taken to stand: it gives nothing before the charger's volts fall. */
+const BELOW_CHARGER = 1e-3;
+
+/** Volts of a battery while it is charged, which no charger of it falls short of. */
+function belowChargers(part: Source, volts: Datum, context: LawContext): Parameter {
+  const least = leastCharging(context.design).get(part.id);
+  if (least === undefined || volts.most < least) return ownVolts(part, volts, context);
+  const cap = least - Math.abs(least) * BELOW_CHARGER;
+  const spread = {
+    least: Math.min(volts.least, cap),
+    usual: Math.min(volts.usual, cap),
+    most: Math.min(volts.most, cap),
+  };
+  return context.parameters.computed(`${part.id}.charged`, `${part.name} while charged`, 'V', spread);
+}
+
+const LEAST_CHARGING = new WeakMap<Design, ReadonlyMap<ComponentId, number>>();
+
+/** The least volts of the sources that charge a battery, by the battery. */
+function leastCharging(design: Design): ReadonlyMap<ComponentId, number> {
+  const known = LEAST_CHARGING.get(design);
+  if (known !== undefined) return known;
+  const found = new Map<ComponentId, number>();
+  for (const part of design.components) {
+    if (part.kind !== 'source' || part.charges === undefined || part.volts === undefined) continue;
+    found.set(part.charges, Math.min(part.volts.least, found.get(part.charges) ?? Number.POSITIVE_INFINITY));
+  }
+  LEAST_CHARGING.set(design, found);
+  return found;
+}
 
 function behind(volts: number, ohms: number): Shape {
   if (ohms === 0) return { sort: 'volts', volts };

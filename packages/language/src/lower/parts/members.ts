@@ -5,6 +5,7 @@ import { Bag, bodyItems } from '../bags.ts';
 import type { Mutable } from '../site.ts';
 import { addThrow, drivenState } from './contacts.ts';
 import { schemeOf } from './scheme.ts';
+import { assumeFloat } from './source.ts';
 import type { MemberBuilder } from './unit.ts';
 
 const RETURN = 'the common or terminal that its current comes back to';
@@ -47,6 +48,7 @@ function buildRail(m: MemberBuilder): void {
     limit: own.datum('limit'),
     ohms: own.datum('ohms'),
     ownDraw: own.datum('own-draw'),
+    chargeLimit: own.datum('charge-limit'),
     earthed: own.choice('earthed'),
   });
   site.later.push(() => {
@@ -54,6 +56,7 @@ function buildRail(m: MemberBuilder): void {
     const feed = m.sibling('fed-by');
     source.fedBy = m.part.points.get(feed?.name ?? '')?.component ?? m.thing('fed-by', own);
     source.charges = m.thing('charges', own);
+    assumeFloat(site, source);
   });
 }
 

@@ -1,4 +1,4 @@
-/** Resistors, capacitors, diodes, fuses, loads, arresters, joints, supplies and batteries. */
+/** Resistors, capacitors, diodes, fuses, loads, arresters and joints. */
 import {
   type Arrester,
   type Capacitor,
@@ -9,9 +9,7 @@ import {
   type Load,
   type Plain,
   type Resistor,
-  type Source,
 } from '@couplet/engine';
-import type { Mutable } from '../site.ts';
 import type { PartBuilder } from './builder.ts';
 
 export function buildResistor(b: PartBuilder): void {
@@ -154,32 +152,3 @@ export function buildJoint(b: PartBuilder): void {
 }
 
 const MOST_TERMINALS = 1000;
-
-export function buildSource(b: PartBuilder): void {
-  const { facts, site } = b;
-  const id = b.next;
-  b.part.id = id;
-  const a = b.terminal('plus', id);
-  const minus = b.terminal('minus', id);
-  const battery = b.part.kind === 'battery';
-  b.noteAlternating('=', 'volts');
-  b.add<Source>({
-    kind: 'source',
-    sort: battery ? 'battery' : 'supply',
-    ...b.head(),
-    a,
-    b: minus,
-    volts: facts.datum('volts', 'V') ?? facts.datum('=', 'V'),
-    limit: facts.datum('limit') ?? (battery ? undefined : facts.datum('=', 'A')),
-    ohms: facts.datum('ohms'),
-    ownDraw: facts.datum('own-draw'),
-    earthed: facts.choice('earthed'),
-    ampereHours: battery ? facts.datum('=', 'Ah') : undefined,
-    chemistry: battery ? facts.choice('chemistry') : undefined,
-  });
-  site.later.push(() => {
-    const source = site.components[id] as Mutable<Source>;
-    source.charges = b.thing('charges');
-    source.fedBy = b.thing('fed-by');
-  });
-}

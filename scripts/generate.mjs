@@ -3,6 +3,7 @@
  *   packages/language/src/generated/{ast,grammar,module}.ts   by langium-cli
  *   packages/language/src/generated/builtin-library.ts        the text of packages/language/library/builtin.couplet
  *   grammar/couplet.tmLanguage.json                           colours, with the grammar's own keywords
+ * and, from the registry of rules and the examples of their pages, docs/rules/ and packages/rules/src/generated/pages.ts.
  * `--check` writes nothing and exits 1 when a committed file differs from what would be written.
  * It needs nothing but node_modules.
  */
@@ -55,18 +56,25 @@ function colourFile() {
   return ['grammar/couplet.tmLanguage.json', `${JSON.stringify(textMateGrammar(text), null, 2)}\n`];
 }
 
-const files = [...parserFiles(), libraryFile(), colourFile()];
-const stale = files.filter(([file, text]) => {
+function isStale([file, text]) {
   const path = join(root, file);
   return !existsSync(path) || readFileSync(path, 'utf8') !== text;
-});
+}
 
-if (process.argv.includes('--check')) {
-  for (const [file] of stale) console.error(`${file} is not what would be generated now: run npm run generate`);
-  process.exitCode = stale.length > 0 ? 1 : 0;
-} else {
-  for (const [file, text] of stale) {
+/** Writes what is stale, or with `--check` says so. */
+function settle(files) {
+  for (const [file, text] of files.filter(isStale)) {
+    if (process.argv.includes('--check')) {
+      console.error(`${file} is not what would be generated now: run npm run generate`);
+      process.exitCode = 1;
+      continue;
+    }
     writeFileSync(join(root, file), text);
     console.log(`wrote ${relative('.', join(root, file))}`);
   }
 }
+
+settle([...parserFiles(), libraryFile(), colourFile()]);
+// The pages are checked by the project itself, which needs the files above.
+const { rulePageFiles } = await import('./rule-pages.ts');
+settle(await rulePageFiles(root));

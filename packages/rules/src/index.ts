@@ -4,3 +4,4 @@ export { type Explained, explanationOrder } from './explain.ts';
 export * from './registry.ts';
 export * from './rule.ts';
 export * from './run.ts';
+export { reasonUncomputed } from './uncomputed.ts';

@@ -1,6 +1,6 @@
 import { nameOf } from '../circuit/circuits.ts';
 import { defineRule } from '../define.ts';
-import { factsOf, type ProblemData, problemsOf } from '../support/problems.ts';
+import { type ProblemData, problemsOf } from '../support/problems.ts';
 import { list } from '../support/words.ts';
 
 export const powerNotDeliverable = defineRule<ProblemData>({
@@ -9,10 +9,14 @@ export const powerNotDeliverable = defineRule<ProblemData>({
   explains: [],
   find: (context) => problemsOf(context, new Set(['no-solution']), 'error'),
   word({ data }, { design }) {
-    const names = list(data.problem.components.map((id) => nameOf(design, id)));
+    const { components, caseName, moment, detail } = data.problem;
+    const names = list(components.map((id) => nameOf(design, id)));
+    const [asks, draws] = components.length === 1 ? ['asks', 'it draws'] : ['ask', 'they draw'];
+    const most = /[\d.]+(?:e[+-]?\d+)? W can be delivered/.exec(detail)?.[0];
+    const facts = [`case ${caseName}`, moment, ...(most === undefined ? [] : [most])].join(', ');
     return (
-      `${names} draws constant power and asks for more than can reach it: as its volts fall it draws more, until nothing is left. ` +
-      `${factsOf(data.problem)}. It takes a thicker or shorter cable, or a higher voltage.`
+      `${names} ${asks} for more power than can be delivered (${facts}): as the volts fall ${draws} more current, until nothing ` +
+      `is left. It takes a thicker or shorter cable, or a higher voltage.`
     );
   },
 });

@@ -22,10 +22,8 @@ export const supplyLossSilent = defineRule<Data>({
   *find(context) {
     const rest = restOf(context.analysis);
     if (rest === undefined) return;
-    const wiring = wiringOf(context.design);
     for (const component of context.design.components) {
       if (component.kind !== 'source' && component.kind !== 'fuse') continue;
-      if (!wiring.isWired(component.a)) continue;
       for (const zone of zonesBehind(context, component)) {
         if (!isNormal(rest, zone)) continue;
         const columns = alarms(context, zone);

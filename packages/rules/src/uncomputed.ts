@@ -1,0 +1,44 @@
+/** Why rules that are named are not computed yet: what the computation lacks for them. */
+import type { RuleName } from './catalogue.ts';
+
+const LACKS = {
+  memory: 'relays that hold or latch are not followed through time beyond the moments of a case',
+  faults: 'single faults are not yet solved one by one',
+  timers: 'timers and slow releases are not yet followed through time',
+  standby: 'batteries and chargers are not yet sized over the cases that they carry',
+  sources: 'supplies are not yet switched off in pairs',
+  shorts: 'shorts at the far end of cables are not yet solved',
+  confirmation: 'zones that count only together are not yet followed',
+  ports: 'terminals of two roles are not yet part of a design',
+  loops: 'the combinations of several contacts of a loop are not yet tried',
+} as const;
+
+const REASONS: Partial<Readonly<Record<RuleName, keyof typeof LACKS>>> = {
+  'back-feed': 'sources',
+  'port-role-unset': 'ports',
+  'latching-pulse-too-short': 'memory',
+  'latching-both-coils': 'memory',
+  'latching-state-unproven': 'memory',
+  'latch-without-reset': 'memory',
+  'contact-shared': 'loops',
+  'several-alarms-misread': 'loops',
+  'shared-return-shift': 'sources',
+  'silent-fault': 'faults',
+  'tamper-inside-shunt': 'loops',
+  'events-merge': 'timers',
+  'timer-function-wrong': 'timers',
+  'release-too-slow': 'timers',
+  'signals-never-overlap': 'confirmation',
+  'battery-too-small': 'standby',
+  'charger-too-small': 'standby',
+  'charger-too-strong': 'standby',
+  'fuse-will-not-clear': 'shorts',
+  'release-can-be-defeated': 'faults',
+  'lock-held-without-supply': 'faults',
+};
+
+/** What the computation lacks for a rule; nothing for a rule of which nobody said so. */
+export function reasonUncomputed(name: RuleName): string | undefined {
+  const lacks = REASONS[name];
+  return lacks === undefined ? undefined : LACKS[lacks];
+}

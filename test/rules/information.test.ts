@@ -66,4 +66,10 @@ describe('what the mathematics could not accept', () => {
     expect(found).toMatchObject([{ severity, subject: relay, caseName: 'rest' }]);
     expect(found[0]!.message).toContain('(case rest, at rest)');
   });
+
+  it('says once what the analysis met and did not follow', () => {
+    const found = finds('not-computed', 'not-computed-yet').filter((finding) => finding.message.includes('facts'));
+    expect(found).toMatchObject([{ severity: 'information', subject: relay }]);
+    expect(found[0]!.message).toBe('Not computed yet: facts (case rest, at rest).');
+  });
 });

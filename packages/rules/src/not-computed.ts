@@ -1,5 +1,5 @@
 /** What is understood and not computed yet: said once for each file and matter, so that nothing passes silently. */
-import { type ComponentId, type Design, NO_ORIGIN, type Origin } from '@couplet/engine';
+import { type Analysis, type ComponentId, type Design, NO_ORIGIN, type Origin } from '@couplet/engine';
 import { catalogueRow, type RuleName } from './catalogue.ts';
 import { MATTERS, type MatterName } from './matters.ts';
 import { UNCOMPUTED_RULES } from './registry.ts';
@@ -7,9 +7,10 @@ import type { Finding } from './rule.ts';
 
 export function notComputedYet(
   design: Design,
+  analysis: Analysis,
   fileOf: (origin: Origin) => string | undefined = () => undefined,
 ): readonly Finding[] {
-  return [...ofRules(design, fileOf), ...ofLanguage(design, fileOf)];
+  return [...ofRules(design, fileOf), ...ofLanguage(design, fileOf), ...ofAnalysis(design, analysis)];
 }
 
 function ofRules(design: Design, fileOf: (origin: Origin) => string | undefined): readonly Finding[] {
@@ -43,6 +44,23 @@ function ofLanguage(design: Design, fileOf: (origin: Origin) => string | undefin
     said.add(key);
     findings.push(
       information(`Not computed yet: ${item.what}. Nothing is said of what depends on it.`, item.origin, 0),
+    );
+  }
+  return findings;
+}
+
+/** What the analysis met and did not follow: each set of parts once for each reason, with the first case. */
+function ofAnalysis(design: Design, analysis: Analysis): readonly Finding[] {
+  const said = new Set<string>();
+  const findings: Finding[] = [];
+  for (const { sort, components, detail, caseName, moment } of analysis.problems) {
+    const key = `${components.join(' ')}\n${detail}`;
+    if (sort !== 'not-computed' || said.has(key)) continue;
+    said.add(key);
+    const [first] = components;
+    const origin = (first === undefined ? undefined : design.components[first]?.origin) ?? design.site.origin;
+    findings.push(
+      information(`Not computed yet: ${detail.replace(/\.$/, '')} (case ${caseName}, ${moment}).`, origin, first ?? 0),
     );
   }
   return findings;

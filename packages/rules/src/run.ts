@@ -56,7 +56,7 @@ export function* runSteps(design: Design, analysis: Analysis, options: RunOption
     ...shown,
     ...staleAcceptances(design, judged.matched, gaps, options.today),
     ...gaps.findings(options.strict ?? false, shown),
-    ...notComputedYet(design, options.fileOf),
+    ...notComputedYet(design, analysis, options.fileOf),
   ];
   return { findings: findings.sort(compare), accepted: [...judged.accepted].sort(compare), explained };
 }

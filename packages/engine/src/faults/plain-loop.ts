@@ -27,7 +27,8 @@ const OPEN: FaultSpread = {
   usual: Number.POSITIVE_INFINITY,
   most: Number.POSITIVE_INFINITY,
 };
-const ENDS = ['least', 'usual', 'most'] as const;
+export const ENDS = ['least', 'usual', 'most'] as const;
+export type End = (typeof ENDS)[number];
 
 export class PlainLoop {
   readonly island: Island;
@@ -71,6 +72,12 @@ export class PlainLoop {
 
   /** What the zone reads with its elements in `states` and some branches more; `undefined` where that is not plain. */
   read(states: readonly string[], extra: readonly Branch[] = []): Read | undefined {
+    const ohms = this.ohms(states, extra);
+    return ohms === undefined ? undefined : this.asRead(ohms);
+  }
+
+  /** Ohms between the zone's terminals, its own feed left out. */
+  ohms(states: readonly string[], extra: readonly Branch[] = []): FaultSpread | undefined {
     const powered = this.island.elements.every(({ rule }, place) => rule.role !== 'feed' || states[place] === 'on');
     if (!powered) return undefined;
     const branches: Branch[] = [...extra];
@@ -79,19 +86,44 @@ export class PlainLoop {
       if (ohms === undefined) return undefined;
       branches.push({ a: this.island.a[place]!, b: this.island.b[place]!, ohms });
     }
-    const ohms = resistance(this.island.nodes.length, branches, this.hot, this.back);
-    return this.asRead(ohms);
+    return resistance(this.island.nodes.length, branches, this.hot, this.back);
+  }
+
+  /** Edges of the zone's bands as ohms, with its feed at one end of its spread. */
+  edges(end: End): readonly number[] {
+    const { scheme } = this.zone;
+    const edges = new Set<number>();
+    for (const { from, to } of scheme?.bands ?? []) {
+      if (from !== undefined) edges.add(from);
+      if (to !== undefined) edges.add(to);
+    }
+    if (scheme?.unit !== 'V') return [...edges];
+    const volts = this.feed.volts[end];
+    const behind = this.feed.ohms[end === 'usual' ? 'usual' : end === 'least' ? 'most' : 'least'];
+    return [...edges].filter((edge) => edge >= 0 && edge < volts).map((edge) => (edge * behind) / (volts - edge));
+  }
+
+  /** The class at so many ohms, with the feed at one end of its spread. */
+  classAt(ohms: number, end: End): string | undefined {
+    const { ohms: all, volts } = this.asReadings({ least: ohms, usual: ohms, most: ohms });
+    const one = (spread: FaultSpread) => ({ least: spread[end], usual: spread[end], most: spread[end] });
+    return classesOf(this.zone, one(all), one(volts)).usual;
   }
 
   /** What the zone reads with so many ohms between its terminals. */
-  asRead(ohms: FaultSpread): Read {
+  private asRead(ohms: FaultSpread): Read {
+    const both = this.asReadings(ohms);
+    return { ...both, ...classesOf(this.zone, both.ohms, both.volts) };
+  }
+
+  private asReadings(ohms: FaultSpread): { readonly ohms: FaultSpread; readonly volts: FaultSpread } {
     const { feed } = this;
     const volts = {
       least: share(feed.volts.least, ohms.least, feed.ohms.most),
       usual: share(feed.volts.usual, ohms.usual, feed.ohms.usual),
       most: share(feed.volts.most, ohms.most, feed.ohms.least),
     };
-    return { ohms, volts, ...classesOf(this.zone, ohms, volts) };
+    return { ohms, volts };
   }
 
   private ohmsOf(place: number, state: string): FaultSpread | undefined {
@@ -134,13 +166,7 @@ export function resistance(nodes: number, branches: readonly Branch[], from: num
   return { least: least!, usual: usual!, most: most! };
 }
 
-function resistanceAt(
-  nodes: number,
-  branches: readonly Branch[],
-  from: number,
-  to: number,
-  end: (typeof ENDS)[number],
-): number {
+function resistanceAt(nodes: number, branches: readonly Branch[], from: number, to: number, end: End): number {
   const merged = new DisjointSets(nodes);
   const joined = new DisjointSets(nodes);
   for (const { a, b, ohms } of branches) {

@@ -1,0 +1,77 @@
+/** A zone whose answers can be judged, and how it is judged. */
+import type { ComponentId, ComponentOf } from '../design/components.ts';
+import { caseCell, type Read, readIn, restCell } from './answers.ts';
+import { type Column, columnsOf } from './columns.ts';
+import type { FaultCell, FaultRow, ZoneFaults } from './contract.ts';
+import type { Passed } from './fitting.ts';
+import type { Ground } from './ground.ts';
+
+/** How the zone reads at rest and in each column. */
+export interface Cells {
+  readonly rest: FaultCell;
+  readonly cells: readonly FaultCell[];
+}
+
+export interface Judged {
+  readonly zone: ComponentOf<'zone'>;
+  /** Its class at rest. */
+  readonly normal: string;
+  readonly columns: readonly Column[];
+  readonly healthy: Cells;
+  readonly rows: FaultRow[];
+  readonly passed: Passed[];
+}
+
+/** Where a zone is read: at rest, and at an instant of a case. */
+export interface Source {
+  readRest(): Generator<void, Read>;
+  readCase(index: number, instant: number): Generator<void, Read>;
+}
+
+export function* cellsOf(
+  { normal, columns }: Pick<Judged, 'normal' | 'columns'>,
+  source: Source,
+): Generator<void, Cells> {
+  const rest = restCell(yield* source.readRest(), normal);
+  const cells: FaultCell[] = [];
+  for (const { case: index, events } of columns) {
+    const reads = new Map<number, Read>();
+    for (const instant of events.flatMap(({ at }) => at)) reads.set(instant, yield* source.readCase(index, instant));
+    cells.push(caseCell((instant) => reads.get(instant)!, events, normal));
+  }
+  return { rest, cells };
+}
+
+/** Zones that something is wired to, with nothing wrong; those that cannot be judged with the reason. */
+export function zonesOf(ground: Ground): {
+  readonly judged: ReadonlyMap<ComponentId, Judged>;
+  readonly unjudged: readonly ZoneFaults[];
+} {
+  const { rest, shared, lines, design } = ground;
+  const judged = new Map<ComponentId, Judged>();
+  const unjudged: ZoneFaults[] = [];
+  for (const zone of design.components) {
+    if (zone.kind !== 'zone' || !shared.model.isJoined(zone.a)) continue;
+    const read = readIn(rest, zone);
+    const normal = read.usual;
+    if (normal === undefined) {
+      unjudged.push(withoutTable(zone, read));
+      continue;
+    }
+    const columns = columnsOf(ground, zone, normal);
+    const cells = columns.map(({ case: index, events }) =>
+      caseCell((instant) => readIn(lines[index]!.instants[instant]!.world, zone), events, normal),
+    );
+    const healthy = { rest: restCell(read, normal), cells };
+    judged.set(zone.id, { zone, normal, columns, healthy, rows: [], passed: [] });
+  }
+  return { judged, unjudged };
+}
+
+function withoutTable(zone: ComponentOf<'zone'>, read: Read): ZoneFaults {
+  const needs = zone.scheme === undefined ? [{ component: zone.id, property: 'scheme', origin: zone.origin }] : [];
+  const reason =
+    zone.scheme === undefined ? 'it has no bands' : (read.reason ?? 'what it reads at rest lies outside every band');
+  const healthy = { rest: restCell(read, ''), cells: [] };
+  return { zone: zone.id, columns: [], healthy, rows: [], leakage: [], passed: [], needs, reason };
+}

@@ -45,9 +45,18 @@ function thresholds(name: RuleName): string {
 
 function thresholdLine(name: RuleName, { origin: from, says, settable, standing, unit, value }: Threshold): string {
   const dimension = (unit || 'ratio') as Dimension;
-  const shown = isCount(unit, value) ? String(value) : formatFigure(value, dimension).replace(/\.0+(?=\D)/, '');
-  const set = settable ? `; a site sets it: \`limits { ${name}: ${writeQuantity(value, dimension)} }\`` : '';
+  const shown = thresholdText(unit, value);
+  const set =
+    settable && Number.isFinite(value)
+      ? `; a site sets it: \`limits { ${name}: ${writeQuantity(value, dimension)} }\``
+      : '';
   return `- **${shown}**: ${says}. From: ${from} (${standing})${set}.`;
+}
+
+function thresholdText(unit: string, value: number): string {
+  if (!Number.isFinite(value)) return 'unlimited';
+  if (isCount(unit, value)) return String(value);
+  return formatFigure(value, (unit || 'ratio') as Dimension).replace(/\.0+(?=\D)/, '');
 }
 
 /** Whole numbers above a few hundred percent are counts, not shares. */

@@ -1,5 +1,4 @@
 /** `couplet explain`: what a rule looks for, where its thresholds come from, and how it is set or accepted. */
-import { type Dimension, writeQuantity } from '@couplet/engine';
 import {
   type CatalogueRow,
   catalogueRow,
@@ -7,8 +6,8 @@ import {
   isRuleName,
   RULE_NAMES,
   type RuleName,
+  reasonUncomputed,
   ruleOf,
-  type Threshold,
 } from '@couplet/rules';
 import { UsageError } from '../options.ts';
 import { written } from '../output/json.ts';
@@ -26,7 +25,7 @@ export const explain: Verb = {
     const names = words.length === 0 ? RULE_NAMES : words.map(known);
     if (options.get('format')?.[0] === 'json') terminal.out(written(names.map(ruleJson)));
     else if (words.length === 0) list(terminal);
-    else terminal.out(names.map((name) => page(name, terminal.paint)).join('\n'));
+    else terminal.out((await pages(names, terminal.paint)).join('\n'));
     return EXIT.fine;
   },
 };
@@ -54,29 +53,28 @@ function list(terminal: Terminal): void {
   }
 }
 
-function page(name: RuleName, paint: Paint): string {
+/** The pages are loaded only here: they are many times the size of everything else that the command says of rules. */
+async function pages(names: readonly RuleName[], paint: Paint): Promise<readonly string[]> {
+  const { RULE_PAGES } = await import('@couplet/rules/pages');
+  return names.map((name) => {
+    const lines = RULE_PAGES[name]?.map((line) =>
+      line.startsWith('#') ? paint('bold', line.replace(/^#+ /, '')) : line,
+    );
+    return lines === undefined ? named(name, paint) : `${lines.join('\n')}\n`;
+  });
+}
+
+/** What there is to say of a rule that is named and not computed. */
+function named(name: RuleName, paint: Paint): string {
   const row = catalogueRow(name);
-  const lines = [`${paint('bold', name)}  ${row.group}, ${row.severity}`, `  ${row.summary}`];
-  if (!isComputed(name)) lines.push('  This version does not compute it yet; a site that it concerns says so.');
-  lines.push(`  origin: ${row.origin}`);
-  const rule = ruleOf(name);
-  for (const threshold of rule?.thresholds ?? []) lines.push(...thresholdLines(name, threshold));
-  if (rule !== undefined && rule.explains.length > 0) lines.push(`  explains: ${[...rule.explains].sort().join(', ')}`);
-  lines.push(acceptance(name, row));
+  const lines = [
+    `${paint('bold', name)}  ${row.group}, ${row.severity}`,
+    `  ${row.summary}`,
+    `  This version does not compute it yet: ${reasonUncomputed(name)}. A site that it concerns says so.`,
+    `  origin: ${row.origin}`,
+    acceptance(name, row),
+  ];
   return `${lines.join('\n')}\n`;
-}
-
-function thresholdLines(name: RuleName, threshold: Threshold): string[] {
-  const { origin, says, settable, standing, unit, value } = threshold;
-  const lines = [`  threshold ${thresholdText(value, unit)}: ${says}`, `    ${origin} (${standing})`];
-  if (settable) {
-    lines.push(`    a site sets it with: site "…" { limits { ${name}: ${thresholdText(value, unit)} } }`);
-  }
-  return lines;
-}
-
-function thresholdText(value: number, unit: string): string {
-  return Number.isFinite(value) ? writeQuantity(value, (unit || 'ratio') as Dimension) : 'unlimited';
 }
 
 function acceptance(name: RuleName, row: CatalogueRow): string {

@@ -265,7 +265,9 @@ describe('signals', () => {
     // Releasing eats up to 4 ms and the decay; operating again lengthens by nothing at its least.
     expect(signal!.shortest).toBeGreaterThan(0.4 - 0.008);
     expect(signal!.shortest).toBeLessThan(0.4 - 0.004);
-    expect(signal!.longest).toBeCloseTo(0.606, 12);
+    // At the longest the coil has only to decay from its least volts to those that it is certainly held at.
+    expect(signal!.longest).toBeLessThan(0.606);
+    expect(signal!.longest).toBeGreaterThan(0.606 - 0.0002);
   });
 
   it('last for ever where nothing ends them', () => {

@@ -41,12 +41,29 @@ export class Shared {
   private readonly circuits = new Map<Island, Map<string, Circuit>>();
   private readonly memory = new CornerMemory(RECENT_CIRCUITS);
   private readonly overlays = new Map<string, Overlay>();
+  private loose: Map<string, Element[]> | undefined;
   private readonly extraElements = new Map<string, Element>();
 
   constructor(model: Model) {
     this.model = model;
     this.watch = new Watch(model.design);
   }
+
+  /** Resistors and diodes that lie between two nodes, either way round. */
+  readonly across = (one: number, other: number): readonly Element[] => {
+    if (this.loose === undefined) {
+      this.loose = new Map();
+      for (const element of this.model.elements) {
+        const { kind } = element.component;
+        if (kind !== 'resistor' && kind !== 'diode') continue;
+        const key = pairKey(element.a, element.b);
+        const list = this.loose.get(key);
+        if (list === undefined) this.loose.set(key, [element]);
+        else list.push(element);
+      }
+    }
+    return this.loose.get(pairKey(one, other)) ?? [];
+  };
 
   /** `apart` names the sources of the region that are not stiff here: off, limiting, or never stiff. */
   layout(region: Region, apart: ReadonlySet<Element>): Layout {
@@ -133,6 +150,10 @@ export function isStiff(element: Element): boolean {
   const part = element.component;
   if (part.kind !== 'source' || element.rule.role !== 'main' || part.volts === undefined) return false;
   return part.ohms === undefined || part.ohms.most === 0;
+}
+
+function pairKey(one: number, other: number): string {
+  return one < other ? `${one} ${other}` : `${other} ${one}`;
 }
 
 function keyOf(join: ExtraJoin): string {

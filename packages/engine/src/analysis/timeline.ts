@@ -5,18 +5,12 @@
 import type { Case, Expect, Step, Turn } from '../design/cases.ts';
 import type { ComponentId } from '../design/components.ts';
 import type { Datum } from '../design/datum.ts';
+import type { Seconds } from '../time/stamp.ts';
 import { type Doings, withTurn, withWord } from './doings.ts';
 import type { ProblemNote } from './problems.ts';
 import { settling } from './settle.ts';
 import type { Shared } from './shared.ts';
 import type { World } from './world.ts';
-
-/** Seconds since the case began. */
-export interface Seconds {
-  readonly least: number;
-  readonly usual: number;
-  readonly most: number;
-}
 
 export const NOW: Seconds = { least: 0, usual: 0, most: 0 };
 

@@ -5,14 +5,17 @@
 
 import type { Element, Island, Lack } from '../build/index.ts';
 import type { ComponentId, ComponentOf } from '../design/components.ts';
-import { copperFactor } from '../tables/copper.ts';
-import { boundsOf } from './decision.ts';
-import type { Seconds } from './timeline.ts';
+import { moveDelay } from '../time/moving.ts';
+import { type Seconds, sum } from '../time/stamp.ts';
 import type { World } from './world.ts';
 
-export type Delay = { readonly seconds: Seconds; readonly lacks: readonly Lack[] };
+export interface Delay {
+  readonly seconds: Seconds;
+  readonly lacks: readonly Lack[];
+  readonly assumptions: readonly string[];
+}
 
-const AT_ONCE: Delay = { seconds: { least: 0, usual: 0, most: 0 }, lacks: [] };
+const AT_ONCE: Delay = { seconds: { least: 0, usual: 0, most: 0 }, lacks: [], assumptions: [] };
 
 /** Delays between the world that a doing found and the one in which all has settled. */
 export class Delays {
@@ -46,35 +49,12 @@ export class Delays {
   private moving(id: ComponentId, operates: boolean): Delay {
     const relay = this.after.design.components[id] as ComponentOf<'relay'>;
     const arrives = this.untilSettled(id);
-    const own = operates ? relay.operateTime : relay.releaseTime;
-    if (own === undefined) {
-      const property = operates ? 'operate-time' : 'release-time';
-      return { seconds: arrives.seconds, lacks: [...arrives.lacks, { component: id, property }] };
-    }
-    const decay = operates ? 0 : this.decay(relay);
-    const seconds = {
-      least: arrives.seconds.least + own.least,
-      usual: arrives.seconds.usual + own.usual + decay,
-      most: arrives.seconds.most + own.most + decay,
+    const own = moveDelay(relay, operates ? 'operated' : 'released', this.before, this.after);
+    return {
+      seconds: sum(arrives.seconds, own),
+      lacks: [...arrives.lacks, ...(own.lacks ?? [])],
+      assumptions: [...arrives.assumptions, ...(own.assumptions ?? [])],
     };
-    return { seconds, lacks: arrives.lacks };
-  }
-
-  /**
-   * Longest time that the coil's current takes to fall to what certainly releases, through the suppressor built in:
-   * t = (L / R) ln((I₀ + Vc / R) / (Irel + Vc / R)), L taken as constant.
-   */
-  private decay(relay: ComponentOf<'relay'>): number {
-    const clamp = CLAMPS[relay.suppressor?.sort ?? 'none']?.(relay.suppressor?.volts?.least ?? 0);
-    const { inductance, ohms, rated } = relay;
-    if (clamp === undefined || inductance === undefined || ohms === undefined || rated === undefined) return 0;
-    const { context } = this.after.shared.model;
-    const bounds = boundsOf(relay, context, 'worst', false);
-    if (Array.isArray(bounds)) return 0;
-    const least = ohms.least * copperFactor(context.parameters.ambient(relay.place).least);
-    const full = (relay.range?.most ?? rated.most) / least;
-    const gone = bounds.releases / least;
-    return (inductance.most / least) * Math.log((full + clamp / least) / (gone + clamp / least));
   }
 
   private ofElement(element: Element): Delay {
@@ -99,13 +79,7 @@ export class Delays {
         most: Math.max(...delays.map(({ seconds }) => seconds.most)),
       },
       lacks: delays.flatMap(({ lacks }) => lacks),
+      assumptions: delays.flatMap(({ assumptions }) => assumptions),
     };
   }
 }
-
-/** Volts that a suppressor holds against the dying current; an rc member is not followed here. */
-const CLAMPS: Readonly<Record<string, (volts: number) => number>> = {
-  diode: () => 0.7,
-  zener: (volts) => volts + 0.7,
-  varistor: (volts) => volts,
-};

@@ -3,17 +3,18 @@
 import type { Lack } from '../build/index.ts';
 import type { Predicate, Subject } from '../design/cases.ts';
 import type { ComponentId } from '../design/components.ts';
+import { type Seconds, sum } from '../time/stamp.ts';
 import type { Figure, Need, States, Value, Verdict } from './contract.ts';
 import { figureOf, needsOf } from './figure.ts';
 import type { Ranged } from './range.ts';
 import { ampsOf, loopOhms, meterOhms, voltsAcross, voltsBetween, wattsOf } from './readings.ts';
 import { pulseOf } from './signals.ts';
 import { statesOf } from './states.ts';
-import type { Asked, Instant, Seconds } from './timeline.ts';
+import type { Asked, Instant } from './timeline.ts';
 import { type Delay, Delays } from './timing.ts';
 import type { World } from './world.ts';
 
-interface Judged {
+export interface Judged {
   readonly holds: boolean | 'not-evaluated';
   readonly figure?: Figure;
   readonly states?: States;
@@ -29,7 +30,7 @@ export function verdictOn(asked: Asked, instants: readonly Instant[]): Verdict {
   return conclude(asked, plain(asked, instants));
 }
 
-function conclude(asked: Asked, judged: Judged, seconds?: Value): Verdict {
+export function conclude(asked: Pick<Asked, 'expect'>, judged: Judged, seconds?: Value): Verdict {
   const { holds, figure, states, needs, reason } = judged;
   return {
     ...(reason && { reason }),
@@ -77,13 +78,16 @@ function within(asked: Asked, instants: readonly Instant[], limit: number): Verd
     const starts = instant.time.most - asked.time.least;
     if (starts > limit) break;
     const judged = i === asked.since ? first : judge(instant.world, subject, predicate);
-    const { seconds, lacks } = arrival(subject, instants, i);
+    const { seconds, lacks, assumptions } = arrival(subject, instants, i);
     if (judged.holds !== true && !pulses(instant.world, subject, predicate, seconds.most)) continue;
-    const time = secondsValue({
-      least: Math.max(0, instant.time.least - asked.time.most + seconds.least),
-      usual: Math.max(0, instant.time.usual - asked.time.usual + seconds.usual),
-      most: Math.max(0, starts + seconds.most),
-    });
+    const time = secondsValue(
+      {
+        least: Math.max(0, instant.time.least - asked.time.most + seconds.least),
+        usual: Math.max(0, instant.time.usual - asked.time.usual + seconds.usual),
+        most: Math.max(0, starts + seconds.most),
+      },
+      assumptions,
+    );
     if (lacks.length > 0) {
       missing = needsOf(instant.world.design, lacks);
       continue;
@@ -106,7 +110,7 @@ function pulses(world: World, subject: Subject, predicate: Predicate, needed: nu
 
 /** How long after the instant begins the subject shows it: relays on the way, then the zone's response. */
 function arrival(subject: Subject, instants: readonly Instant[], at: number): Delay {
-  const none: Delay = { seconds: { least: 0, usual: 0, most: 0 }, lacks: [] };
+  const none: Delay = { seconds: { least: 0, usual: 0, most: 0 }, lacks: [], assumptions: [] };
   if (at === 0 || subject.sort === 'between') return none;
   const before = instants[at - 1]!.world;
   const after = instants[at]!.world;
@@ -122,17 +126,9 @@ function arrival(subject: Subject, instants: readonly Instant[], at: number): De
   const response = part.kind === 'zone' && returns ? part.restores : part.responds;
   if (response === undefined) {
     const lack: Lack = { component, property: returns ? 'restores' : 'responds' };
-    return { seconds: settled.seconds, lacks: [...settled.lacks, lack] };
+    return { ...settled, lacks: [...settled.lacks, lack] };
   }
-  const { seconds } = settled;
-  return {
-    seconds: {
-      least: seconds.least + response.least,
-      usual: seconds.usual + response.usual,
-      most: seconds.most + response.most,
-    },
-    lacks: settled.lacks,
-  };
+  return { ...settled, seconds: sum(settled.seconds, response) };
 }
 
 function restName(world: World, component: ComponentId): string | undefined {
@@ -210,12 +206,12 @@ function moversOf(component: ComponentId, before: World, after: World): readonly
   return kinds.includes('relay') ? [...movers] : [];
 }
 
-function secondsValue({ least, usual, most }: Seconds): Value {
-  const none = { leastCorner: [], mostCorner: [], proven: true, assumptions: [] };
-  return { sort: 'value', unit: 's', least, usual, most, ...none };
+export function secondsValue({ least, usual, most }: Seconds, clauses: readonly string[]): Value {
+  const assumptions = [...new Set(clauses)].sort();
+  return { sort: 'value', unit: 's', least, usual, most, leastCorner: [], mostCorner: [], proven: true, assumptions };
 }
 
-function judge(world: World, subject: Subject, predicate: Predicate): Judged {
+export function judge(world: World, subject: Subject, predicate: Predicate): Judged {
   if (predicate.sort === 'state') return judgeState(world, subject, predicate.word);
   const range = measured(world, subject, predicate.dimension);
   const figure = figureOf(world.design, range, predicate.dimension);

@@ -16,8 +16,9 @@ const MOST_RELATED = 64;
 
 /** Volts across a coil from A1 to A2; of a latching relay with two coils, less those of the second. */
 export function coilVolts(world: World, relay: Relay): Ranged {
-  // A coil that is open has no pull, whatever volts stand at its terminals.
-  if (world.doings.altered.get(relay.id) === 'removed') return orNone({ sort: 'no-connection' });
+  // A coil that is open or shorted has no pull, whatever volts stand at its terminals.
+  const altered = world.doings.altered.get(relay.id);
+  if (altered === 'removed' || altered === 'bridged') return orNone({ sort: 'no-connection' });
   const [first, second] = coilsOf(world, relay).map((element) => {
     const island = world.islandOf(element);
     if (island === undefined) return { sort: 'no-connection' } as const;

@@ -47,8 +47,11 @@ export function deriveFaults(site: FaultSite): readonly Fault[] {
   for (const { link, a, b, origin } of site.prepared.cuts) {
     const { terminals } = site.design;
     const name = `wire ${terminals[a]!.name} to ${terminals[b]!.name}`;
-    const variants = [{ changes: [{ sort: 'remove', component: link }] }] as const;
-    add('cut', terminals[b]!.component, origin, { name, variants });
+    const variants = [{ changes: [removed(link)] }];
+    // A core can be cut itself: the wire to it is named after what it leads to.
+    const ends = [b, a].map((end) => terminals[end]!.component);
+    const component = ends.find((id) => site.design.components[id]!.kind !== 'core') ?? ends[0]!;
+    add('cut', component, origin, { name, variants });
   }
   return faults;
 }

@@ -4,7 +4,7 @@
  *   build.mjs --package   the bundles and couplet-<version>.vsix; prints its path
  * Every file is written whole and then put in place, so that a build beside a running one disturbs nothing.
  */
-import { cpSync, existsSync, mkdirSync, readFileSync, renameSync, rmSync, writeFileSync } from 'node:fs';
+import { cpSync, existsSync, mkdirSync, readdirSync, readFileSync, renameSync, rmSync, writeFileSync } from 'node:fs';
 import { dirname, join, relative } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { build } from 'esbuild';
@@ -50,6 +50,7 @@ const BUNDLES = [
 const COPIES = [
   ['grammar/couplet.tmLanguage.json', 'packages/vscode/dist/couplet.tmLanguage.json'],
   ['grammar/language-configuration.json', 'packages/vscode/dist/language-configuration.json'],
+  ...readdirSync(at('docs/rules')).map((page) => [`docs/rules/${page}`, `packages/vscode/dist/rules/${page}`]),
 ];
 
 const started = Date.now();

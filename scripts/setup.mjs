@@ -16,6 +16,7 @@ const root = join(dirname(fileURLToPath(import.meta.url)), '..');
 const SOURCES = [
   'packages',
   'grammar',
+  'docs/rules',
   'scripts/build.mjs',
   'package.json',
   'package-lock.json',

@@ -24,7 +24,9 @@ import {
   type DefaultSharedModuleContext,
   type LangiumSharedServices,
 } from 'langium/lsp';
-import type { CancellationToken, Connection } from 'vscode-languageserver';
+import type { CancellationToken, Connection, InitializeParams } from 'vscode-languageserver';
+import { BUNDLED_SCHEME } from '@couplet/language';
+import { URI } from 'langium';
 import { Publisher } from './diagnostics/publisher.ts';
 import { createServerServices, type ServerServices } from './services.ts';
 import type { Sites } from './sites/seam.ts';
@@ -75,14 +77,30 @@ export function startServer({ connection, fileSystemProvider, makeSites, version
   }
 
   for (const addHandler of HANDLERS) addHandler(connection, shared);
-  connection.onInitialize(async (params) => ({
-    ...(await shared.lsp.LanguageServer.initialize(params)),
-    serverInfo: { name: 'couplet', version },
-  }));
+  connection.onInitialize(async (params) => {
+    publisher.rulePages = rulePagesOf(params);
+    const { capabilities, ...result } = await shared.lsp.LanguageServer.initialize(params);
+    const workspace = { ...capabilities.workspace, textDocumentContent: { schemes: [BUNDLED_SCHEME] } };
+    return { ...result, capabilities: { ...capabilities, workspace }, serverInfo: { name: 'couplet', version } };
+  });
+  connection.workspace.textDocumentContent.on(({ uri }) => {
+    const document = shared.workspace.LangiumDocuments.getDocument(URI.parse(uri));
+    return document === undefined ? null : { text: document.textDocument.getText() };
+  });
   connection.onInitialized((params) => shared.lsp.LanguageServer.initialized(params));
   shared.workspace.TextDocuments.listen(connection);
   connection.listen();
   return services;
+}
+
+/**
+ * `initializationOptions: { rulePages: URI }` names the folder that holds the pages of the rules, so that an editor can
+ * open the page of a finding; the server itself does not know where it was installed.
+ */
+function rulePagesOf({ initializationOptions, capabilities }: InitializeParams): string | undefined {
+  if (capabilities.textDocument?.publishDiagnostics?.codeDescriptionSupport !== true) return undefined;
+  const pages: unknown = initializationOptions?.rulePages;
+  return typeof pages === 'string' && URL.canParse(pages) ? pages : undefined;
 }
 
 /** Checks the sites; files that they use and that are not loaded yet are loaded, until nothing new turns up. */

@@ -1,5 +1,5 @@
 /** What every head of the extension does once it has a client for its server: start it, restart it, stop it. */
-import { commands, type ExtensionContext, type LogOutputChannel, window } from 'vscode';
+import { commands, type ExtensionContext, type LogOutputChannel, Uri, window } from 'vscode';
 import type { BaseLanguageClient, LanguageClientOptions } from 'vscode-languageclient';
 
 /** A head makes the client that suits where it runs: a process on the desktop, a worker in a browser. */
@@ -12,7 +12,7 @@ export type MakeClient = (options: LanguageClientOptions) => BaseLanguageClient;
 export async function activateWith(context: ExtensionContext, makeClient: MakeClient): Promise<void> {
   const output = window.createOutputChannel('Couplet', { log: true });
   context.subscriptions.push(output);
-  const client = makeClient(clientOptions(output));
+  const client = makeClient(clientOptions(context, output));
   context.subscriptions.push(
     { dispose: () => client.dispose() },
     commands.registerCommand('couplet.showOutput', () => output.show()),
@@ -27,8 +27,10 @@ async function restart(client: BaseLanguageClient): Promise<void> {
   await client.start();
 }
 
-function clientOptions(output: LogOutputChannel): LanguageClientOptions {
+function clientOptions(context: ExtensionContext, output: LogOutputChannel): LanguageClientOptions {
   return {
+    // The pages of the rules come with the extension: the code of a finding leads to its page without any network.
+    initializationOptions: { rulePages: Uri.joinPath(context.extensionUri, 'dist', 'rules').toString() },
     documentSelector: [{ language: 'couplet' }],
     outputChannel: output,
     connectionOptions: { maxRestartCount: 5 },

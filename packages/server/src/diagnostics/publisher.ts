@@ -3,7 +3,7 @@
  * it belongs to say of it are published together. The latter come from the last complete pass over the sites and move
  * with the text until the next pass is done.
  */
-import { isLibraryUri } from '@couplet/language';
+import { isBundledUri } from '@couplet/language';
 import type { ProjectFinding } from '@couplet/project';
 import { DocumentState, interruptAndCheck, isOperationCancelled, type LangiumDocument, URI } from 'langium';
 import type { LangiumSharedServices } from 'langium/lsp';
@@ -22,6 +22,8 @@ interface Kept {
 }
 
 export class Publisher {
+  /** URI of the folder with the pages of the rules, where the client has told one that it can open. */
+  rulePages: string | undefined;
   private readonly services: LangiumSharedServices;
   private readonly connection: Pick<Connection, 'sendDiagnostics'>;
   private readonly sites: Sites | undefined;
@@ -77,21 +79,23 @@ export class Publisher {
   }
 
   private clear(uri: string): void {
+    if (isBundledUri(uri)) return;
     this.kept.delete(uri);
     this.connection.sendDiagnostics({ uri, diagnostics: [] });
   }
 
   private keep(uri: string, findings: readonly ProjectFinding[]): void {
+    if (isBundledUri(uri)) return;
     const document = this.documentOf(uri);
     if (document === undefined) {
       // A file that could not be read has findings but no document; nothing of it can move.
       this.kept.delete(uri);
-      this.connection.sendDiagnostics({ uri, diagnostics: findings.map(fromFinding) });
+      this.connection.sendDiagnostics({ uri, diagnostics: findings.map((each) => fromFinding(each, this.rulePages)) });
       return;
     }
     const hadSome = (this.kept.get(uri)?.diagnostics.length ?? 0) > 0;
     const diagnostics = findings.map((finding) => {
-      const diagnostic = fromFinding(finding);
+      const diagnostic = fromFinding(finding, this.rulePages);
       const { start, end } = diagnostic.range;
       return {
         span: { start: document.textDocument.offsetAt(start), end: document.textDocument.offsetAt(end) },
@@ -105,7 +109,7 @@ export class Publisher {
   private publish(document: LangiumDocument): void {
     const { textDocument } = document;
     const uri = document.uri.toString();
-    if (isLibraryUri(uri)) return;
+    if (isBundledUri(uri)) return;
     const own = (document.diagnostics ?? []).map(fromDocument);
     this.connection.sendDiagnostics({
       uri,

@@ -2,13 +2,14 @@
  * Writes what is generated from the grammar and the built-in library:
  *   packages/language/src/generated/{ast,grammar,module}.ts   by langium-cli
  *   packages/language/src/generated/builtin-library.ts        the text of packages/language/library/builtin.couplet
+ *   packages/language/src/generated/library-files.ts          the texts beside it, which `use "library/…"` finds
  *   grammar/couplet.tmLanguage.json                           colours, with the grammar's own keywords
  * and, from the registry of rules and the examples of their pages, docs/rules/ and packages/rules/src/generated/pages.ts.
  * `--check` writes nothing and exits 1 when a committed file differs from what would be written.
  * It needs nothing but node_modules.
  */
 import { spawnSync } from 'node:child_process';
-import { cpSync, existsSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { cpSync, existsSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { dirname, join, relative } from 'node:path';
 import { fileURLToPath } from 'node:url';
@@ -36,18 +37,31 @@ function parserFiles() {
   }
 }
 
-function libraryFile() {
-  const source = 'packages/language/library/builtin.couplet';
-  const text = readFileSync(join(root, source), 'utf8');
-  const head = `// Generated from ${source} by scripts/generate.mjs. Not to be edited.\n`;
-  const body = text
+const library = 'packages/language/library';
+const builtin = 'builtin.couplet';
+
+/** A text as an expression, a line a line, so that a change of one line is a change of one line. */
+function textExpression(file, indent) {
+  const lines = readFileSync(join(root, library, file), 'utf8')
     .replace(/\r\n/g, '\n')
-    .split('\n')
-    .map((line) => `  ${JSON.stringify(line)},`)
-    .join('\n');
+    .split('\n');
+  const body = lines.map((line) => `${indent}  ${JSON.stringify(line)},`).join('\n');
+  return `[\n${body}\n${indent}].join('\\n')`;
+}
+
+function libraryFiles() {
+  const head = (source) => `// Generated from ${source} by scripts/generate.mjs. Not to be edited.\n`;
+  const names = readdirSync(join(root, library)).filter((name) => name.endsWith('.couplet') && name !== builtin);
+  const entries = names.sort().map((name) => `  ['library/${name}', ${textExpression(name, '  ')}],\n`);
   return [
-    `${generated}/builtin-library.ts`,
-    `${head}export const BUILTIN_LIBRARY: string = [\n${body}\n].join('\\n');\n`,
+    [
+      `${generated}/builtin-library.ts`,
+      `${head(`${library}/${builtin}`)}export const BUILTIN_LIBRARY: string = ${textExpression(builtin, '')};\n`,
+    ],
+    [
+      `${generated}/library-files.ts`,
+      `${head(`${library}/`)}/** Texts by the path that \`use\` finds them under. */\nexport const LIBRARY_FILES: ReadonlyMap<string, string> = new Map([\n${entries.join('')}]);\n`,
+    ],
   ];
 }
 
@@ -74,7 +88,7 @@ function settle(files) {
   }
 }
 
-settle([...parserFiles(), libraryFile(), colourFile()]);
+settle([...parserFiles(), ...libraryFiles(), colourFile()]);
 // The pages are checked by the project itself, which needs the files above.
 const { rulePageFiles } = await import('./rule-pages.ts');
 settle(await rulePageFiles(root));

@@ -1,5 +1,13 @@
 /** Files in, a linked and checked workspace out; and texts in which a stretch is marked between ⟦ and ⟧. */
-import { type CoupletFile, type CoupletServices, createCoupletCoreServices, type Named } from '@couplet/language';
+import {
+  BUNDLED_PATHS,
+  bundledText,
+  bundledUri,
+  type CoupletFile,
+  type CoupletServices,
+  createCoupletCoreServices,
+  type Named,
+} from '@couplet/language';
 import {
   AstUtils,
   CstUtils,
@@ -56,6 +64,8 @@ export class Workspace {
   static async of(files: string | Record<string, string>): Promise<Workspace> {
     const workspace = new Workspace();
     const named = typeof files === 'string' ? { 'main.couplet': files } : files;
+    const used = Object.values(named).some((text) => text.includes('"library/'));
+    const bundled = used ? workspace.addBundled() : [];
     const documents = Object.entries(named).map(([path, marked]) => {
       const { text, marks } = unmark(marked);
       workspace.marks.set(path, marks);
@@ -64,8 +74,19 @@ export class Workspace {
       LangiumDocuments.addDocument(document);
       return document;
     });
-    await workspace.shared.workspace.DocumentBuilder.build(documents, { validation: true });
+    await workspace.shared.workspace.DocumentBuilder.build([...bundled, ...documents], { validation: true });
     return workspace;
+  }
+
+  /** The files of types that come with the language, as an editor's server loads them. */
+  private addBundled(): LangiumDocument[] {
+    const { LangiumDocumentFactory, LangiumDocuments } = this.shared.workspace;
+    return BUNDLED_PATHS.map((path) => {
+      const uri = bundledUri(path) as string;
+      const document = LangiumDocumentFactory.fromString(bundledText(uri) as string, URI.parse(uri));
+      LangiumDocuments.addDocument(document);
+      return document;
+    });
   }
 
   /** Changes files, or adds them, and builds what that calls for. */

@@ -12,9 +12,10 @@
  */
 
 export type { FindingData, LanguageCode } from './checks/report.ts';
+export * from './files/bundled.ts';
 export * from './files/site-files.ts';
 export * from './files/use.ts';
-export { type Formatted, type FormatEdit, format } from './format/format.ts';
+export { type FormatEdit, type Formatted, format } from './format/format.ts';
 export * from './generated/ast.ts';
 export { CoupletGeneratedModule, CoupletGeneratedSharedModule } from './generated/module.ts';
 export type * from './lower/contract.ts';
@@ -24,7 +25,7 @@ export * from './properties/row.ts';
 export * from './properties/subjects.ts';
 export * from './properties/table.ts';
 export * from './references/contacts.ts';
-export { addLibrary, isLibraryNode, isLibraryUri, LIBRARY_URI } from './references/library.ts';
+export { addLibrary, isBundledNode, isLibraryNode, LIBRARY_URI } from './references/library.ts';
 export { type CoupletLinkingError, isRenamable, nameAsWritten, standsForItself } from './references/linker.ts';
 export type { Lookup } from './references/lookup.ts';
 export { formsOf, isCore, unitProperty } from './references/members.ts';

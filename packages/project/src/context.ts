@@ -2,7 +2,7 @@
  * Sites that a file belongs to although they were not asked for: a part of a site, checked by its name, is checked as the
  * part that it is. The files around are only looked through for their `use` lines, not parsed.
  */
-import { usedUri } from '@couplet/language';
+import { isBundledUri, usedUri } from '@couplet/language';
 import { decode, MOST_BYTES } from './decode.ts';
 import { findFiles, normalUri, type Reader } from './reader.ts';
 import { closureOf } from './sites.ts';
@@ -23,7 +23,9 @@ export async function sitesThatUse(
     const uri = normalUri(await reader.realPath(address));
     if (targets.has(uri)) continue;
     const { text = '' } = decode(uri, await reader.read(uri, MOST_BYTES));
-    const used = [...text.matchAll(USE_LINE)].flatMap(([, path = '']) => usedUri(uri, path) ?? []);
+    const used = [...text.matchAll(USE_LINE)]
+      .flatMap(([, path = '']) => usedUri(uri, path) ?? [])
+      .filter((target) => !isBundledUri(target));
     targets.set(uri, await Promise.all(used.map(async (each) => normalUri(await reader.realPath(each)))));
     if (SITE_LINE.test(text)) sites.push(uri);
   }

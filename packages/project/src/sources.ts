@@ -1,8 +1,16 @@
 /** Which files there are: what was asked for and everything it uses, each read once and never outside the workspace folder. */
-import { isInFolder, type TextPlace, usedUri } from '@couplet/language';
+import {
+  BUNDLED_PATHS,
+  bundledText,
+  isBundledUri,
+  isInFolder,
+  nearest,
+  type TextPlace,
+  usedUri,
+} from '@couplet/language';
 import { decode, MOST_BYTES } from './decode.ts';
 import type { ProjectFinding } from './finding.ts';
-import { nameOf, normalUri, type Reader } from './reader.ts';
+import { type Content, nameOf, normalUri, type Reader } from './reader.ts';
 import type { FileGraph } from './sites.ts';
 
 /** A `use` statement: the path as it is written, and its place. */
@@ -75,7 +83,9 @@ export class Sources implements FileGraph {
 
   private async load(uri: string): Promise<Source> {
     const mostBytes = this.options.mostBytes ?? MOST_BYTES;
-    const { text, finding } = decode(uri, await this.options.reader.read(uri, mostBytes), mostBytes);
+    const bundled = bundledText(uri);
+    const content = bundled === undefined ? await this.options.reader.read(uri, mostBytes) : asText(bundled);
+    const { text, finding } = decode(uri, content, mostBytes);
     const own = finding === undefined ? [] : [finding];
     if (text === undefined) return { uri, head: NO_HEAD, targets: [], findings: own };
     const head = this.options.head(uri, text);
@@ -101,6 +111,7 @@ export class Sources implements FileGraph {
       const message = `'${use.path}' is not a relative path: 'use' names a file from the folder of the file it stands in.`;
       return finding('use-path-wrong', use, message);
     }
+    if (isBundledUri(target)) return target;
     const real = isInFolder(target, folder) ? await this.real(target) : target;
     if (!isInFolder(real, folder)) {
       const message = `'${use.path}' lies outside the workspace folder '${nameOf(folder)}'; only files inside it can be used.`;
@@ -110,7 +121,13 @@ export class Sources implements FileGraph {
     if (this.files.has(real)) return real;
     const content = await reader.read(real, 0);
     if (content.sort === 'missing') {
-      return finding('use-missing', use, `There is no file '${use.path}' (looked for from this file's folder).`);
+      const near = use.path.startsWith('library/') ? nearest(use.path, BUNDLED_PATHS) : undefined;
+      const advice = near === undefined ? '' : ` Is '${near}' of the library meant?`;
+      return finding(
+        'use-missing',
+        use,
+        `There is no file '${use.path}' (looked for from this file's folder).${advice}`,
+      );
     }
     if (content.sort === 'unreadable') {
       return finding('use-unreadable', use, `'${use.path}' cannot be read: ${content.reason}.`);
@@ -119,12 +136,17 @@ export class Sources implements FileGraph {
   }
 
   private async real(uri: string): Promise<string> {
+    if (isBundledUri(uri)) return uri;
     const known = this.resolved.get(uri);
     if (known !== undefined) return known;
     const real = normalUri(await this.options.reader.realPath(normalUri(uri)));
     this.resolved.set(uri, real);
     return real;
   }
+}
+
+function asText(text: string): Content {
+  return { sort: 'text', text };
 }
 
 function finding(code: string, use: UseStatement, message: string): ProjectFinding {

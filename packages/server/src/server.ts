@@ -1,4 +1,7 @@
 /** A language server on a connection: the protocol's requests bound to the services, and one publisher of diagnostics. */
+
+import { BUNDLED_SCHEME } from '@couplet/language';
+import { URI } from 'langium';
 import {
   addCallHierarchyHandler,
   addCodeActionHandler,
@@ -25,8 +28,6 @@ import {
   type LangiumSharedServices,
 } from 'langium/lsp';
 import type { CancellationToken, Connection, InitializeParams } from 'vscode-languageserver';
-import { BUNDLED_SCHEME } from '@couplet/language';
-import { URI } from 'langium';
 import { Publisher } from './diagnostics/publisher.ts';
 import { createServerServices, type ServerServices } from './services.ts';
 import type { Sites } from './sites/seam.ts';

@@ -1,4 +1,5 @@
 /** When documents are built again, and what is checked after that. */
+import { isBundledUri } from '@couplet/language';
 import { type FileSystemProvider, URI } from 'langium';
 import { DefaultDocumentUpdateHandler, type LangiumSharedServices } from 'langium/lsp';
 import type {
@@ -50,6 +51,7 @@ export class UpdateHandler extends DefaultDocumentUpdateHandler {
   /** Text that was not saved is gone with its editor: what counts again is the file, if there is one. */
   async didCloseDocument({ document }: TextDocumentChangeEvent<TextDocument>): Promise<void> {
     const uri = URI.parse(document.uri);
+    if (isBundledUri(uri.toString())) return;
     if (await this.files.exists(uri)) this.fireDocumentUpdate([uri], []);
     else this.fireDocumentUpdate([], [uri]);
   }

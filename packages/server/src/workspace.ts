@@ -1,5 +1,5 @@
-/** Which files the server loads by itself: the language's own library, and the language's files in the workspace folders. */
-import { addLibrary, LIBRARY_URI } from '@couplet/language';
+/** Which files the server loads by itself: what comes with the language, and the language's files in the workspace folders. */
+import { addLibrary, BUNDLED_PATHS, bundledText, bundledUri, LIBRARY_URI } from '@couplet/language';
 import { DefaultWorkspaceManager, type FileSystemNode, type LangiumDocument, URI, UriUtils } from 'langium';
 import type { LangiumSharedServices } from 'langium/lsp';
 import type { WorkspaceFolder } from 'vscode-languageserver';
@@ -22,6 +22,12 @@ export class WorkspaceLoader extends DefaultWorkspaceManager {
     addLibrary(this.shared);
     const library = this.shared.workspace.LangiumDocuments.getDocument(URI.parse(LIBRARY_URI));
     if (library !== undefined) collect(library);
+    for (const path of BUNDLED_PATHS) {
+      const uri = bundledUri(path);
+      const text = uri === undefined ? undefined : bundledText(uri);
+      if (uri === undefined || text === undefined) continue;
+      collect(this.shared.workspace.LangiumDocumentFactory.fromString(text, URI.parse(uri)));
+    }
   }
 
   override shouldIncludeEntry(entry: FileSystemNode): boolean {

@@ -1,8 +1,8 @@
 /** Syntax and name findings with codes, one a statement and one a mistake; then the checks of the registry. */
 import { DefaultDocumentValidator, type LangiumDocument, type ParseResult, type ValidationOptions } from 'langium';
+import { isBundledUri } from '../files/bundled.ts';
 import type { CoupletFile } from '../generated/ast.ts';
 import type { CoupletServices } from '../module.ts';
-import { isLibraryUri } from '../references/library.ts';
 import type { CoupletLinkingError } from '../references/linker.ts';
 import { wrongName } from './names.ts';
 import type { FindingData } from './report.ts';
@@ -22,7 +22,7 @@ export class CoupletDocumentValidator extends DefaultDocumentValidator {
   }
 
   override async validateDocument(...[document, ...rest]: Parameters<DefaultDocumentValidator['validateDocument']>) {
-    if (isLibraryUri(document.uri.toString())) return [];
+    if (isBundledUri(document.uri.toString())) return [];
     const diagnostics = await super.validateDocument(document, ...rest);
     return withoutConsequences(document, diagnostics);
   }

@@ -31,7 +31,7 @@ export class Reader {
   /** The datum of an amount. It is kept by its place in the text, which mostly stands in one property. */
   datum(amount: Amount, row: PropertyRow | undefined): Datum {
     const kept = this.data.get(amount.node);
-    if (kept !== undefined && kept.row === row && !this.origins.redirected) return kept.datum;
+    if (kept !== undefined && kept.row === row && !this.origins.redirects(amount.node)) return kept.datum;
     const spread = spreadOf(amount, row?.single);
     const origin = this.origins.of(amount.node);
     const middle = amount.form === 'range' && row !== undefined;

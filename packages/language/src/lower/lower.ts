@@ -73,7 +73,8 @@ export function lower(
   const { blocks } = declarations;
   each(site, blocks, 'Program', (node, { scope }) => program(site, node, scope));
   for (const part of site.parts) {
-    site.origins.within(part.scope.use, () => BUILDERS[part.kind]?.(new PartBuilder(site, part)));
+    const make = () => BUILDERS[part.kind]?.(new PartBuilder(site, part));
+    site.origins.within(part.scope.use, () => site.origins.making(part.node, make));
   }
   for (const work of site.later) work();
 

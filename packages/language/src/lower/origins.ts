@@ -4,6 +4,7 @@
  */
 import type { Origin } from '@couplet/engine';
 import type { AstNode } from 'langium';
+import { isBundledUri } from '../files/bundled.ts';
 import type { TextPlace } from './contract.ts';
 
 /** What has offsets in a text: a node of the concrete tree. */
@@ -29,10 +30,14 @@ export class Origins {
   private count = 0;
   /** Inside a use of an assembly everything stands at the row of the use. */
   private use: AstNode | undefined;
+  /** What a part takes from a type that comes with the language stands at the part's name. */
+  private part: AstNode | undefined;
+  private readonly bundled = new Set<AstNode>();
   private readonly ofUse = new Map<AstNode, Origin>();
 
   addFile(root: AstNode, uri: string, text: string): void {
     this.sourceOf.set(root, this.sources.length);
+    if (isBundledUri(uri)) this.bundled.add(root);
     this.sources.push({ uri, lines: lineStarts(text) });
   }
 
@@ -49,14 +54,23 @@ export class Origins {
     this.use = before;
   }
 
-  /** Whether origins are those of a use of an assembly just now. */
-  get redirected(): boolean {
-    return this.use !== undefined;
+  /** Does something for a part with this name. */
+  making(part: AstNode, work: () => void): void {
+    this.part = part;
+    work();
+    this.part = undefined;
+  }
+
+  /** Whether the origin of a node is just now that of something else. */
+  redirects(node: AstNode): boolean {
+    if (this.use !== undefined) return true;
+    return this.part !== undefined && this.bundled.size > 0 && this.bundled.has(rootOf(node));
   }
 
   /** From the beginning of one segment to the end of another of the same tree. */
   stretch(node: AstNode, from: Segment | undefined, to: Segment | undefined): Origin {
     if (this.use !== undefined) return this.useOrigin(this.use);
+    if (this.part !== undefined && this.redirects(node)) return this.of(this.part);
     const file = this.sourceOf.get(rootOf(node));
     if (file === undefined || from === undefined || to === undefined) return -1;
     if (this.count === this.starts.length) this.grow();

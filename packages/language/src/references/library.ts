@@ -1,5 +1,6 @@
-/** The built-in library as a document, and look-ups in it. */
+/** The built-in names as a document, and look-ups in them. Files of types are another matter: see `files/bundled.ts`. */
 import { type AstNode, AstUtils, type LangiumDocument, type LangiumSharedCoreServices, URI } from 'langium';
+import { isBundledUri } from '../files/bundled.ts';
 import {
   type ComponentName,
   type CoupletFile,
@@ -21,11 +22,6 @@ export function addLibrary(shared: LangiumSharedCoreServices): void {
   if (!LangiumDocuments.hasDocument(uri)) {
     LangiumDocuments.addDocument(LangiumDocumentFactory.fromString(BUILTIN_LIBRARY, uri));
   }
-}
-
-/** Whether an address is that of the library, which no site holds and no finding stands in. */
-export function isLibraryUri(uri: string): boolean {
-  return uri === LIBRARY_URI;
 }
 
 const NOTHING = new Names();
@@ -61,7 +57,12 @@ export class Library {
   }
 }
 
-/** Whether a node stands in the library. */
+/** Whether a node is one of the built-in names: `earth`, a kind's own terminal, the terminal of a contact. */
 export function isLibraryNode(node: AstNode): boolean {
-  return isLibraryUri(AstUtils.getDocument(node).uri.toString());
+  return AstUtils.getDocument(node).uri.toString() === LIBRARY_URI;
+}
+
+/** Whether a node stands in a text that comes with the language. */
+export function isBundledNode(node: AstNode): boolean {
+  return isBundledUri(AstUtils.getDocument(node).uri.toString());
 }

@@ -44,7 +44,7 @@ import {
   type Property,
 } from '../generated/ast.ts';
 import type { CoupletServices } from '../module.ts';
-import { isLibraryNode } from './library.ts';
+import { isBundledNode } from './library.ts';
 import { topNames } from './names.ts';
 import type { Resolver } from './resolver.ts';
 
@@ -232,7 +232,7 @@ export class CoupletReferences extends DefaultReferences {
   }
 
   override findReferences(target: AstNode, options: FindReferencesOptions): Stream<ReferenceDescription> {
-    if (isLibraryNode(target)) {
+    if (isBundledNode(target)) {
       return super.findReferences(target, { ...options, includeDeclaration: false });
     }
     return super.findReferences(target, options);
@@ -256,11 +256,11 @@ export class CoupletReferences extends DefaultReferences {
 }
 
 /**
- * Whether a name may be changed: not what the library declares, not one of several that `Z1 .. Z8` counts, not a word
+ * Whether a name may be changed: not what comes with the language, not one of several that `Z1 .. Z8` counts, not a word
  * that stands for itself.
  */
 export function isRenamable(node: AstNode): boolean {
-  if (isLibraryNode(node) || isState(node) || isProperty(node) || isQuantity(node)) return false;
+  if (isBundledNode(node) || isState(node) || isProperty(node) || isQuantity(node)) return false;
   return !(isMemberName(node) && node.last !== undefined);
 }
 

@@ -13,11 +13,11 @@ import {
   type MaybePromise,
   URI,
 } from 'langium';
+import { isBundledUri } from '../files/bundled.ts';
 import { isSiteFile, usedUri, usesOf } from '../files/use.ts';
 import { type CoupletFile, isBody, isComponent, isCoupletFile, isStep, isTypeDeclaration } from '../generated/ast.ts';
 import type { CoupletServices } from '../module.ts';
 import { contactForms, ownProperty, poleTerminalNames } from './contacts.ts';
-import { isLibraryUri } from './library.ts';
 import { bodyNames, topNames } from './names.ts';
 
 interface Known {
@@ -94,7 +94,7 @@ export class CoupletDocumentBuilder extends DefaultDocumentBuilder {
       const file = document.parseResult.value;
       if (document.state !== DocumentState.IndexedContent || !isCoupletFile(file)) continue;
       const uri = document.uri.toString();
-      if (isLibraryUri(uri)) continue;
+      if (isBundledUri(uri)) continue;
       const before = this.known.get(uri);
       const now = { names: declaredNames(file), reach: this.reach(uri, file) };
       this.known.set(uri, now);

@@ -3,9 +3,9 @@
  * and dropped at every change of any document; within one build a name is one look-up, however many there are.
  */
 import { type AstNode, type LangiumDocument, type LangiumSharedCoreServices, URI, WorkspaceCache } from 'langium';
+import { isBundledUri } from '../files/bundled.ts';
 import { joinPrefix, type ParsedFiles, rootsOf, type SiteFiles, siteFiles } from '../files/site-files.ts';
 import { type CoupletFile, isCoupletFile, type Named } from '../generated/ast.ts';
-import { isLibraryUri } from './library.ts';
 import { Names, type TopNames, topNames } from './names.ts';
 
 export type Category = keyof TopNames;
@@ -49,7 +49,7 @@ export class SiteScopes {
     return this.cache.get('roots', () => {
       const uris = this.shared.workspace.LangiumDocuments.all.map((document) => document.uri.toString()).toArray();
       return rootsOf(
-        uris.filter((uri) => !isLibraryUri(uri)),
+        uris.filter((uri) => !isBundledUri(uri)),
         this.parsed,
       );
     }) as readonly string[];

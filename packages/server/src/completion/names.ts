@@ -3,10 +3,10 @@ import {
   type ComponentName,
   type CoupletFile,
   type CoupletServices,
+  isBundledUri,
   isComponent,
   isComponentName,
   isCore,
-  isLibraryUri,
   isMember,
   isMemberName,
   isTypeDeclaration,
@@ -23,11 +23,11 @@ export class NamesAt {
     this.services = services;
   }
 
-  /** Addresses of all loaded files, sorted. */
+  /** Addresses of all loaded files of the workspace, sorted. */
   files(): readonly string[] {
     const documents = this.services.shared.workspace.LangiumDocuments.all.map(({ uri }) => uri.toString());
     return documents
-      .filter((uri) => !isLibraryUri(uri))
+      .filter((uri) => !isBundledUri(uri))
       .toArray()
       .sort();
   }

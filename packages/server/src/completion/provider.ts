@@ -1,6 +1,7 @@
 /** Completion: what can be written at the cursor, from the half-typed statement, the names and the computed site. */
 import { type Dimension, IEC_60228, type Resistor, SMALL_CONDUCTORS, unitsOf } from '@couplet/engine';
 import {
+  BUNDLED_PATHS,
   type CoupletFile,
   type CoupletServices,
   type Form,
@@ -106,15 +107,16 @@ export class CoupletCompletion implements CompletionProvider {
     }
   }
 
-  /** Loaded files by their path from this one. */
+  /** Loaded files by their path from this one, and the files of types that come with the language. */
   private fileDrafts({ uri }: Place): Draft[] {
-    return this.names
-      .files()
-      .filter((other) => other !== uri)
-      .map((other) => ({
-        label: UriUtils.relative(UriUtils.dirname(URI.parse(uri)), other),
-        kind: CompletionItemKind.File,
-      }));
+    const own = this.names.files().filter((other) => other !== uri);
+    const paths = own.map((other) => UriUtils.relative(UriUtils.dirname(URI.parse(uri)), other));
+    return [
+      ...paths.map((label): Draft => ({ label, kind: CompletionItemKind.File })),
+      ...BUNDLED_PATHS.map(
+        (label): Draft => ({ label, kind: CompletionItemKind.File, detail: 'generic types of the language' }),
+      ),
+    ];
   }
 
   private valueDrafts(spot: Extract<Spot, { at: 'value' }>, place: Place): Draft[] {

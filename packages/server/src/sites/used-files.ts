@@ -3,7 +3,7 @@
  * `use` statements lead, and which of the files they lead to are there and not loaded yet, as when a single file is
  * opened without its folder.
  */
-import { type CoupletFile, isLibraryUri } from '@couplet/language';
+import { type CoupletFile, isBundledUri } from '@couplet/language';
 import { type Content, type FileHead, headOf, type ProjectFinding, type Reader, Sources } from '@couplet/project';
 import { type LangiumDocument, URI } from 'langium';
 import type { LangiumSharedServices } from 'langium/lsp';
@@ -55,7 +55,7 @@ export class UsedFiles {
     const groups = new Map<string, string[]>();
     for (const { uri } of this.shared.workspace.LangiumDocuments.all) {
       const text = uri.toString();
-      if (isLibraryUri(text)) continue;
+      if (isBundledUri(text)) continue;
       const folder = folders.find((each) => text.startsWith(`${each}/`)) ?? `${uri.scheme}://`;
       groups.set(folder, [...(groups.get(folder) ?? []), text]);
     }

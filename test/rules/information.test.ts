@@ -50,7 +50,8 @@ describe('what the mathematics could not accept', () => {
   const relay = design.components.find((component) => component.name === 'K1')!.id;
   const finds = (sort: Problem['sort'], rule: RuleName) => {
     const problem: Problem = { sort, components: [relay], caseName: 'rest', moment: 'at rest', detail: 'facts.' };
-    const analysis: Analysis = { ...real, problems: [problem, { ...problem, caseName: 'high-water' }] };
+    const problems = [problem, { ...problem, caseName: 'high-water' }];
+    const analysis: Analysis = { ...real, casesOf: (part) => real.casesOf(part), problems };
     return run(design, analysis, { today: TODAY }).findings.filter((finding) => finding.rule === rule);
   };
 

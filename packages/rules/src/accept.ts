@@ -1,6 +1,6 @@
 /** What a site tolerates, by name, with a reason and until a date. */
 import type { Acceptance, ComponentId, Design } from '@couplet/engine';
-import { catalogueRow, isRuleName } from './catalogue.ts';
+import { catalogueRow, isRuleName, type RuleName } from './catalogue.ts';
 import type { GapList } from './gaps.ts';
 import { isComputed } from './registry.ts';
 import type { Finding } from './rule.ts';
@@ -16,32 +16,54 @@ export function applyAcceptances(design: Design, findings: readonly Finding[], t
   const open: Finding[] = [];
   const accepted: Finding[] = [];
   const matched = new Set<number>();
+  const named = namedTargets(design);
   for (const finding of findings) {
     let by: number | undefined;
-    design.acceptances.forEach((acceptance, index) => {
-      if (!matches(design, acceptance, finding)) return;
+    for (const index of acceptancesFor(design, named, finding)) {
+      const acceptance = design.acceptances[index]!;
+      if (acceptance.rule !== finding.rule || acceptance.fault !== finding.fault) continue;
       matched.add(index);
       if (by === undefined && isInForce(acceptance, today) && isAcceptable(acceptance.rule)) by = index;
-    });
+    }
     if (by === undefined) open.push(finding);
     else accepted.push({ ...finding, accepted: by });
   }
   return { open, accepted, matched };
 }
 
-function matches(design: Design, acceptance: Acceptance, finding: Finding): boolean {
-  if (acceptance.rule !== finding.rule || acceptance.fault !== finding.fault) return false;
-  return [finding.subject, ...finding.concerns].some((id) => isTarget(design, acceptance, id));
+/** Acceptances by the components that they name. */
+function namedTargets(design: Design): ReadonlyMap<ComponentId, readonly number[]> {
+  const named = new Map<ComponentId, number[]>();
+  design.acceptances.forEach(({ targets }, index) => {
+    for (const target of targets) {
+      const known = named.get(target);
+      if (known === undefined) named.set(target, [index]);
+      else known.push(index);
+    }
+  });
+  return named;
+}
+
+/** Acceptances, in their order, that name a component of the finding or what it is a part of. */
+function acceptancesFor(
+  design: Design,
+  named: ReadonlyMap<ComponentId, readonly number[]>,
+  finding: Finding,
+): readonly number[] {
+  const found = new Set<number>();
+  for (const id of [finding.subject, ...finding.concerns]) {
+    for (const at of withOwners(design, id)) for (const index of named.get(at) ?? []) found.add(index);
+  }
+  return [...found].sort((one, other) => one - other);
 }
 
 /** A component is accepted for when it, or what it is a part of, is named. */
-function isTarget(design: Design, acceptance: Acceptance, component: ComponentId): boolean {
+function* withOwners(design: Design, component: ComponentId): Generator<ComponentId> {
   let at: ComponentId | undefined = component;
   for (let depth = 0; at !== undefined && depth < 100; depth += 1) {
-    if (acceptance.targets.includes(at)) return true;
+    yield at;
     at = design.components[at]?.owner;
   }
-  return false;
 }
 
 /** ISO dates compare as text. The last day counts. */
@@ -64,8 +86,17 @@ export function staleAcceptances(
   today: string,
 ): readonly Finding[] {
   const stale: Finding[] = [];
+  const unjudged = new Map<RuleName, ReadonlySet<ComponentId>>();
+  const isUnjudged = (rule: RuleName, targets: readonly ComponentId[]) => {
+    let parts = unjudged.get(rule);
+    if (parts === undefined) {
+      parts = new Set([...gaps.subjectsOf(rule)].flatMap((id) => [...withOwners(design, id)]));
+      unjudged.set(rule, parts);
+    }
+    return targets.some((id) => parts.has(id));
+  };
   design.acceptances.forEach((acceptance, index) => {
-    const message = staleness(design, acceptance, matched.has(index), gaps, today);
+    const message = staleness(acceptance, matched.has(index), isUnjudged, today);
     if (message === undefined) return;
     stale.push({
       rule: 'acceptance-stale',
@@ -77,7 +108,9 @@ export function staleAcceptances(
       explainsAt: [],
       related: [],
       figures: [],
-      cures: [],
+      cures: [
+        { title: 'Strike this acceptance out', safe: false, edits: [{ how: 'strike', origin: acceptance.origin }] },
+      ],
       assumptions: [],
     });
   });
@@ -85,10 +118,9 @@ export function staleAcceptances(
 }
 
 function staleness(
-  design: Design,
   acceptance: Acceptance,
   matched: boolean,
-  gaps: GapList,
+  isUnjudged: (rule: RuleName, targets: readonly ComponentId[]) => boolean,
   today: string,
 ): string | undefined {
   const { rule, until, targetName, fault } = acceptance;
@@ -99,6 +131,6 @@ function staleness(
     return `This acceptance of ${what} on ${targetName} ran out on ${until}. Look at it again, then give it a later date or remove it.`;
   }
   if (matched || !isComputed(rule)) return undefined;
-  if (design.components.some(({ id }) => gaps.has(rule, id) && isTarget(design, acceptance, id))) return undefined;
+  if (isUnjudged(rule, acceptance.targets)) return undefined;
   return `This acceptance matches nothing: there is no ${what} on ${targetName}. Remove it, or correct the name.`;
 }

@@ -49,9 +49,9 @@ export class GapList {
     this.#put(`${gap.subject} ${reason}`, text, origin, gap.subject, gap.subject, rule, reason);
   }
 
-  /** Whether a rule could not judge a component: then an acceptance for it is not stale. */
-  has(rule: RuleName, component: ComponentId): boolean {
-    return this.#subjects.get(rule)?.has(component) ?? false;
+  /** Components that a rule could not judge: an acceptance for one of them is not stale. */
+  subjectsOf(rule: RuleName): Iterable<ComponentId> {
+    return this.#subjects.get(rule) ?? [];
   }
 
   /** What could not be judged, but for what follows from one of the findings that are shown. */

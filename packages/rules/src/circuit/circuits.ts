@@ -15,8 +15,16 @@ export function componentOf<K extends ComponentKind>(
   return component?.kind === kind ? (component as ComponentOf<K>) : undefined;
 }
 
-export function* ofKind<K extends ComponentKind>(design: Design, kind: K): Generator<ComponentOf<K>> {
-  for (const component of design.components) if (component.kind === kind) yield component as ComponentOf<K>;
+const BY_KIND = new WeakMap<Design, ReadonlyMap<ComponentKind, readonly Component[]>>();
+
+/** Components of one kind, in the order of the design. */
+export function ofKind<K extends ComponentKind>(design: Design, kind: K): readonly ComponentOf<K>[] {
+  let sorted = BY_KIND.get(design);
+  if (sorted === undefined) {
+    sorted = Map.groupBy(design.components, (component) => component.kind);
+    BY_KIND.set(design, sorted);
+  }
+  return (sorted.get(kind) ?? []) as readonly ComponentOf<K>[];
 }
 
 export function nameOf(design: Design, id: ComponentId): string {

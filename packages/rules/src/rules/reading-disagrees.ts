@@ -26,8 +26,9 @@ export const readingDisagrees = defineRule<Data>({
   thresholds: [],
   explains: [],
   *find(context) {
+    const cases = firstByName(context.analysis.cases);
     for (const reading of context.design.readings) {
-      const one = context.analysis.cases.find((each) => each.name === reading.case);
+      const one = cases.get(reading.case);
       const subject = subjectOf(context, reading);
       if (one === undefined || subject === undefined) continue;
       const meter = Math.abs(reading.value) * METER_SHARE + METER_DIGITS * lastDigit(reading.value);
@@ -111,4 +112,11 @@ function predict(
   const ohms = evaluated(context, subject, moment.reading(zone.id).ohms);
   if (ohms === undefined) return undefined;
   return { ...ohms, least: ohms.least, most: ohms.most + LEADS + JOINTS };
+}
+
+/** Cases by name; what a battery carries bears the name of the written case before it. */
+function firstByName(cases: readonly CaseAnalysis[]): ReadonlyMap<string, CaseAnalysis> {
+  const named = new Map<string, CaseAnalysis>();
+  for (const one of cases) if (!named.has(one.name)) named.set(one.name, one);
+  return named;
 }

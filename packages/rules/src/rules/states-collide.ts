@@ -1,4 +1,4 @@
-import type { Zone } from '@couplet/engine';
+import type { Analysis, ComponentId, Verdict, Zone } from '@couplet/engine';
 import { defineRule } from '../define.ts';
 import { NORMAL, wiredZones } from '../support/loop.ts';
 import { whereWired } from '../support/place.ts';
@@ -15,24 +15,22 @@ export const statesCollide = defineRule<Data>({
   thresholds: [],
   explains: ['expectation-failed'],
   *find(context) {
+    const verdicts = verdictsByZone(context.analysis);
     for (const zone of wiredZones(context)) {
       // What cases expect of the zone, by the class that it reads as there.
       const byReading = new Map<
         string,
         { readonly caseName: string; readonly word: string; readonly origin: number }[]
       >();
-      for (const one of context.analysis.cases) {
-        for (const { expect, found } of one.verdicts) {
-          if (expect.subject.sort !== 'component' || expect.subject.component !== zone.id) continue;
-          if (expect.predicate.sort !== 'state' || expect.predicate.word === 'any' || expect.times !== undefined)
-            continue;
-          const reads = found.states?.[0];
-          // An alarm that does not come at all, or a state that is not certain, is for the rules on those.
-          if (reads === undefined || found.states?.length !== 1 || reads === NORMAL || expect.predicate.word === NORMAL)
-            continue;
-          const entry = { caseName: one.name, word: expect.predicate.word, origin: expect.origin };
-          byReading.set(reads, [...(byReading.get(reads) ?? []), entry]);
-        }
+      for (const { caseName, expect, found } of verdicts.get(zone.id) ?? []) {
+        if (expect.predicate.sort !== 'state' || expect.predicate.word === 'any' || expect.times !== undefined)
+          continue;
+        const reads = found.states?.[0];
+        // An alarm that does not come at all, or a state that is not certain, is for the rules on those.
+        if (reads === undefined || found.states?.length !== 1 || reads === NORMAL || expect.predicate.word === NORMAL)
+          continue;
+        const entry = { caseName, word: expect.predicate.word, origin: expect.origin };
+        byReading.set(reads, [...(byReading.get(reads) ?? []), entry]);
       }
       for (const [reads, wanted] of byReading) {
         // A single answer that fails is the rule on expectations; two answers that one reading cannot give is this one.
@@ -64,3 +62,21 @@ export const statesCollide = defineRule<Data>({
     );
   },
 });
+
+/** What is expected of each component, in the order of the cases. */
+function verdictsByZone(
+  analysis: Analysis,
+): ReadonlyMap<ComponentId, readonly (Verdict & { readonly caseName: string })[]> {
+  const found = new Map<ComponentId, (Verdict & { readonly caseName: string })[]>();
+  for (const one of analysis.cases) {
+    for (const verdict of one.verdicts) {
+      const { subject } = verdict.expect;
+      if (subject.sort !== 'component') continue;
+      const entry = { ...verdict, caseName: one.name };
+      const known = found.get(subject.component);
+      if (known === undefined) found.set(subject.component, [entry]);
+      else known.push(entry);
+    }
+  }
+  return found;
+}

@@ -1,5 +1,5 @@
 import type { CaseAnalysis, ComponentOf, TerminalId, Zone } from '@couplet/engine';
-import { circuitOf, nameOf } from '../circuit/circuits.ts';
+import { circuitOf, nameOf, ofKind } from '../circuit/circuits.ts';
 import { type NodeId, wiringOf } from '../circuit/wiring.ts';
 import { defineRule } from '../define.ts';
 import type { RuleContext } from '../rule.ts';
@@ -22,8 +22,10 @@ export const terminatorInHotLeg = defineRule<Data>({
   *find(context) {
     const rest = restOf(context.analysis);
     if (rest === undefined) return;
+    const wiring = wiringOf(context.design);
+    const earthed = earthedCommons(context);
     for (const zone of wiredZones(context)) {
-      const returns = earthedReturn(context, zone);
+      const returns = earthed.get(wiring.node(zone.b));
       if (returns === undefined || !isNormal(rest, zone)) continue;
       const cases = casesOf(context.analysis, zone.id).filter((one) => changes(one, zone));
       if (cases.length === 0) continue;
@@ -64,14 +66,16 @@ export const terminatorInHotLeg = defineRule<Data>({
   },
 });
 
-/** The common at the return of a zone, when it is earthed. */
-function earthedReturn(context: RuleContext, zone: Zone): ComponentOf<'common'> | undefined {
-  const wiring = wiringOf(context.design);
-  const node = wiring.node(zone.b);
-  return context.design.components.find(
-    (component): component is ComponentOf<'common'> =>
-      component.kind === 'common' && component.earthed?.word === 'yes' && wiring.node(component.a) === node,
-  );
+/** Earthed commons by the nodes that they lie at; of several at one node the first. */
+function earthedCommons({ design }: RuleContext): ReadonlyMap<NodeId, ComponentOf<'common'>> {
+  const wiring = wiringOf(design);
+  const found = new Map<NodeId, ComponentOf<'common'>>();
+  for (const common of ofKind(design, 'common')) {
+    if (common.earthed?.word !== 'yes') continue;
+    const node = wiring.node(common.a);
+    if (!found.has(node)) found.set(node, common);
+  }
+  return found;
 }
 
 function changes(one: CaseAnalysis, zone: Zone): boolean {

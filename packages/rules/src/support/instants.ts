@@ -1,6 +1,5 @@
 /** The moments at which a component can be other than at rest, and the worst of a figure over them. */
 import type { Analysis, CaseAnalysis, ComponentId, Figure, Moment, Value } from '@couplet/engine';
-import { touchedBy, turnedIn } from '../circuit/reach.ts';
 import type { RuleContext } from '../rule.ts';
 
 export interface Instant {
@@ -11,35 +10,18 @@ export interface Instant {
   readonly isRest: boolean;
 }
 
-const KEPT = new WeakMap<Analysis, ReadonlyMap<CaseAnalysis, ReadonlySet<ComponentId>>>();
-
-/** What each case can change; rest changes nothing and is asked of every component. */
-function touchedOf(analysis: Analysis): ReadonlyMap<CaseAnalysis, ReadonlySet<ComponentId>> {
-  const kept = KEPT.get(analysis);
-  if (kept !== undefined) return kept;
-  const made = new Map<CaseAnalysis, ReadonlySet<ComponentId>>();
-  for (const one of analysis.cases) {
-    if (one.case !== undefined) made.set(one, touchedBy(analysis.design, turnedIn(analysis.design, one.case)));
-  }
-  KEPT.set(analysis, made);
-  return made;
-}
-
 /** Cases that somebody wrote, rest first, in which a component may change. */
 export function casesOf(analysis: Analysis, component: ComponentId): readonly CaseAnalysis[] {
-  return touching(analysis, component).filter((one) => one.onBattery === undefined);
-}
-
-function touching(analysis: Analysis, component: ComponentId): readonly CaseAnalysis[] {
-  const touched = touchedOf(analysis);
-  return analysis.cases.filter((one, index) => index === 0 || (touched.get(one)?.has(component) ?? false));
+  return analysis.casesOf(component).filter((one) => one.onBattery === undefined);
 }
 
 /** Every moment of every case in which a component may change, rest first, those on batteries included. */
 export function instantsOf(analysis: Analysis, component: ComponentId): readonly Instant[] {
-  return touching(analysis, component).flatMap((of) =>
-    of.moments.map((moment, index) => ({ moment, of, index, isRest: of === analysis.cases[0] && index === 0 })),
-  );
+  return analysis
+    .casesOf(component)
+    .flatMap((of) =>
+      of.moments.map((moment, index) => ({ moment, of, index, isRest: of === analysis.cases[0] && index === 0 })),
+    );
 }
 
 export function restOf(analysis: Analysis): Moment | undefined {

@@ -1,4 +1,5 @@
 /** Completion over the language's services: the right words and names in their place, and what they put into the text. */
+import { BUNDLED_PATHS } from '@couplet/language';
 import { beforeEach, describe, expect, test } from 'vitest';
 import { Desk, TYPES } from './desk.ts';
 
@@ -92,7 +93,8 @@ describe('names', () => {
   });
 
   test('files that can be used', async () => {
-    expect(await labels('use "<|>')).toEqual(['types.couplet']);
+    expect(await labels('use "<|>')).toEqual(['types.couplet', ...BUNDLED_PATHS]);
+    expect(await labels('use "library/rel<|>')).toEqual(['library/relays.couplet']);
   });
 
   test('states of what is turned and expected', async () => {

@@ -1,7 +1,7 @@
 /**
  * Single faults: what they are, and what each zone says of them. Plain data; ohms and volts SI.
  */
-import type { Change } from '../analysis/contract.ts';
+import type { Change, Need } from '../analysis/contract.ts';
 import type { Expect } from '../design/cases.ts';
 import type { ComponentId } from '../design/components.ts';
 import type { Origin } from '../design/datum.ts';
@@ -121,7 +121,7 @@ export interface ZoneFaults {
   /** Why there is no table: 'no case changes it', 'it does not read normal at rest', 'needs bands'. */
   readonly reason?: string;
   /** Data that are missing, by the names of their properties. */
-  readonly needs: readonly { readonly component: ComponentId; readonly property: string; readonly origin: Origin }[];
+  readonly needs: readonly Need[];
 }
 
 /** A fault that leaves every zone's answers alone and makes an expectation of a case fail. */

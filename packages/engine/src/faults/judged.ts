@@ -1,4 +1,7 @@
 /** A zone whose answers can be judged, and how it is judged. */
+import { needsOf } from '../analysis/figure.ts';
+import { zoneClasses } from '../analysis/states.ts';
+import type { World } from '../analysis/world.ts';
 import type { ComponentId, ComponentOf } from '../design/components.ts';
 import { caseCell, type Read, readIn, restCell } from './answers.ts';
 import { type Column, columnsOf } from './columns.ts';
@@ -55,7 +58,7 @@ export function zonesOf(ground: Ground): {
     const read = readIn(rest, zone);
     const normal = read.usual;
     if (normal === undefined) {
-      unjudged.push(withoutTable(zone, read));
+      unjudged.push(withoutTable(zone, read, rest));
       continue;
     }
     const columns = columnsOf(ground, zone, normal);
@@ -68,8 +71,11 @@ export function zonesOf(ground: Ground): {
   return { judged, unjudged };
 }
 
-function withoutTable(zone: ComponentOf<'zone'>, read: Read): ZoneFaults {
-  const needs = zone.scheme === undefined ? [{ component: zone.id, property: 'scheme', origin: zone.origin }] : [];
+function withoutTable(zone: ComponentOf<'zone'>, read: Read, rest: World): ZoneFaults {
+  const { ohms, volts } = zoneClasses(zone, rest);
+  const lacks = [ohms, volts].flatMap((range) => (range.sort === 'unknown' ? range.lacks : []));
+  if (zone.scheme === undefined) lacks.push({ component: zone.id, property: 'scheme' });
+  const needs = needsOf(rest.design, lacks);
   const reason =
     zone.scheme === undefined ? 'it has no bands' : (read.reason ?? 'what it reads at rest lies outside every band');
   const healthy = { rest: restCell(read, ''), cells: [] };

@@ -4,37 +4,58 @@
  * passed once; and with every part of the loop, so that the widest window has its lower end where the loop at rest has
  * most ohms and its upper end where the loop in the case has least.
  */
-
 import { NOTHING_DONE } from '../analysis/doings.ts';
-import { finish } from '../analysis/moment.ts';
 import type { World } from '../analysis/world.ts';
 import type { ComponentOf, TerminalId } from '../design/components.ts';
+import { reports } from './answers.ts';
 import type { Column } from './columns.ts';
-import type { LeakageWindow } from './contract.ts';
-import type { Ground } from './ground.ts';
-import { ENDS, type End, type PlainLoop } from './plain-loop.ts';
+import type { FaultSpread, LeakageWindow } from './contract.ts';
+import { type Curve, type Curves, curvesThrough, leakAt, ohmsAt, PROBE } from './leak-curve.ts';
+import type { PlainLoop } from './plain-loop.ts';
 import type { FaultSite } from './site.ts';
-import type { Trials } from './trials.ts';
-import { type Answered, type Span, searchWindows } from './window-search.ts';
+import type { Effect, Trials } from './trials.ts';
+import { ENDS, type End, ZoneScale } from './zone-scale.ts';
 
-/** Two points between which leakage may lie. */
-interface Pair {
-  readonly a: TerminalId;
-  readonly b: TerminalId;
-  readonly where: string;
+export interface Span {
+  readonly from: number;
+  readonly to: number;
 }
 
-export function leakageOf(
+interface Answered {
+  readonly answer: 'blind' | 'misread';
+  readonly readsAs: string | undefined;
+}
+
+/** Two points between which leakage may lie, with the curves at rest and at an event of a case. */
+interface Place {
+  readonly where: string;
+  readonly rest: Curves | undefined;
+  during(index: number, instant: number): Generator<void, Curves | undefined>;
+}
+
+export function* leakageOf(
   site: FaultSite,
   trials: Trials,
   zone: ComponentOf<'zone'>,
   normal: string,
   columns: readonly Column[],
-): readonly LeakageWindow[] {
+): Generator<void, readonly LeakageWindow[]> {
+  const scale = ZoneScale.of(zone);
+  if (scale === undefined || columns.length === 0) return [];
   const loop = trials.loopOf(zone);
+  const places = loop === undefined ? [yield* settledPlace(site, trials, zone)] : plainPlaces(site, loop);
   const windows: LeakageWindow[] = [];
-  for (const column of columns) {
-    const found = loop === undefined ? searched(site, trials, zone, normal, column) : plain(site, loop, normal, column);
+  for (const { case: index, name: caseName, events } of columns) {
+    const found: LeakageWindow[] = [];
+    for (const { where, rest, during: duringAt } of places) {
+      for (const { expected, at } of events) {
+        const during = yield* duringAt(index, at[0]!);
+        if (rest === undefined || during === undefined) continue;
+        for (const window of windowsAt(scale, rest, during, normal, expected)) {
+          found.push({ case: index, caseName, expected, where, ...window });
+        }
+      }
+    }
     windows.push(...widest(found));
   }
   return windows;
@@ -59,10 +80,26 @@ function isWider({ worst: one }: LeakageWindow, { worst: other }: LeakageWindow)
   return one.to >= other.to * (1 - SAME) && one.from < other.from * (1 - SAME);
 }
 
-function pairsOf(site: FaultSite, loop: PlainLoop): readonly Pair[] {
+/** The zone's own terminals, and both ends of every pair of cores in the loop. */
+function plainPlaces(site: FaultSite, loop: PlainLoop): readonly Place[] {
+  const { ground } = site;
+  return pairsOf(site, loop).map(({ a, b, where }) => ({
+    where,
+    rest: plainCurves(site, loop, a, b, ground.rest),
+    // biome-ignore lint/correctness/useYield: other places have something to wait for.
+    *during(index, instant) {
+      return plainCurves(site, loop, a, b, ground.lines[index]!.instants[instant]!.world);
+    },
+  }));
+}
+
+function pairsOf(
+  site: FaultSite,
+  loop: PlainLoop,
+): readonly { readonly a: TerminalId; readonly b: TerminalId; readonly where: string }[] {
   const { zone, island } = loop;
   const { terminals, components } = site.design;
-  const pairs: Pair[] = [{ a: zone.a, b: zone.b, where: `at ${terminals[zone.a]!.name}` }];
+  const pairs = [{ a: zone.a, b: zone.b, where: `at ${terminals[zone.a]!.name}` }];
   const inside = (terminal: TerminalId) => island.local(site.node(terminal)) >= 0;
   for (const { component: core } of island.elements) {
     if (core.kind !== 'core') continue;
@@ -79,95 +116,90 @@ function pairsOf(site: FaultSite, loop: PlainLoop): readonly Pair[] {
   return pairs;
 }
 
-function plain(site: FaultSite, loop: PlainLoop, normal: string, column: Column): readonly LeakageWindow[] {
-  const { ground } = site;
-  const { instants } = ground.lines[column.case]!;
-  const windows: LeakageWindow[] = [];
-  for (const pair of pairsOf(site, loop)) {
-    const rest = curvesOf(ground, loop, pair, ground.rest);
-    if (rest === undefined) continue;
-    for (const { expected, at } of column.events) {
-      const during = curvesOf(ground, loop, pair, instants[at[0]!]!.world);
-      if (during === undefined) continue;
-      const byKey = new Map<string, { answered: Answered; spans: Partial<Record<End, Span>> }>();
-      for (const end of ENDS) {
-        for (const { answered, span } of windowsAt(loop, rest[end], during[end], end, normal, expected)) {
-          const key = `${answered.answer} ${answered.readsAs}`;
-          const known = byKey.get(key) ?? { answered, spans: {} };
-          known.spans[end] = known.spans[end] === undefined ? span : hull([known.spans[end], span]);
-          byKey.set(key, known);
-        }
-      }
-      for (const { answered, spans } of byKey.values()) {
-        windows.push({
-          case: column.case,
-          caseName: column.name,
-          expected,
-          ...answered,
-          where: pair.where,
-          ...(spans.usual === undefined ? {} : { usual: spans.usual }),
-          worst: hull(Object.values(spans)),
-        });
-      }
-    }
-  }
-  return windows;
-}
-
-export function hull(spans: readonly Span[]): Span {
-  return { from: Math.min(...spans.map(({ from }) => from)), to: Math.max(...spans.map(({ to }) => to)) };
-}
-
-/**
- * Ohms of the loop over those of the leakage, R(L) = (open·L + short·knee) / (L + knee): every network of ohms in which
- * one branch is left open is such a quotient. Where the loop is open without the leakage, R(L) = short + rise·L.
- */
-interface Curve {
-  readonly open: number;
-  readonly short: number;
-  readonly knee: number;
-  readonly rise: number;
-}
-
-/** Ohms of leakage at which a curve is taken besides none and infinitely many. */
-const PROBE = 1000;
-
-function curvesOf(ground: Ground, loop: PlainLoop, pair: Pair, world: World): Readonly<Record<End, Curve>> | undefined {
+function plainCurves(
+  site: FaultSite,
+  loop: PlainLoop,
+  from: TerminalId,
+  to: TerminalId,
+  world: World,
+): Curves | undefined {
   const { island } = loop;
   if (world.islandOf(island.elements[0]!) !== island) return undefined;
   const [states] = world.alternatives(island).states;
   if (states === undefined) return undefined;
-  const { model } = ground.shared;
-  const [a, b] = [island.local(model.nodeOf(pair.a)), island.local(model.nodeOf(pair.b))];
+  const [a, b] = [island.local(site.node(from)), island.local(site.node(to))];
   const across = (ohms: number) => loop.ohms(states, [{ a, b, ohms: { least: ohms, usual: ohms, most: ohms } }]);
-  const open = loop.ohms(states);
-  const short = across(0);
-  const probed = across(PROBE);
+  return through(loop.ohms(states), across(0), across(PROBE));
+}
+
+function through(
+  open: FaultSpread | undefined,
+  short: FaultSpread | undefined,
+  probed: FaultSpread | undefined,
+): Curves | undefined {
   if (open === undefined || short === undefined || probed === undefined) return undefined;
-  const at = (end: End): Curve => ({
-    open: open[end],
-    short: short[end],
-    knee: (PROBE * (open[end] - probed[end])) / (probed[end] - short[end]),
-    rise: (probed[end] - short[end]) / PROBE,
-  });
-  return { least: at('least'), usual: at('usual'), most: at('most') };
+  return curvesThrough(open, short, probed);
 }
 
-function ohmsAt({ open, short, knee, rise }: Curve, leak: number): number {
-  if (open === Number.POSITIVE_INFINITY) return short + rise * leak;
-  return knee > 0 && Number.isFinite(knee) ? (open * leak + short * knee) / (leak + knee) : open;
+/**
+ * At the zone's own terminals, with the site settled for each leakage that a curve is taken at. Where the loop holds
+ * more than ohms, the curve is an approximation between these.
+ */
+function* settledPlace(site: FaultSite, trials: Trials, zone: ComponentOf<'zone'>): Generator<void, Place> {
+  const effects: Effect[] = [];
+  for (const joins of [[], [0], [PROBE]]) {
+    const doings = { ...NOTHING_DONE, joins: joins.map((ohms) => ({ a: zone.a, b: zone.b, ohms })) };
+    effects.push(yield* trials.of(doings));
+  }
+  const [open, short, probed] = effects as [Effect, Effect, Effect];
+  return {
+    where: `at ${site.design.terminals[zone.a]!.name}`,
+    rest: through(
+      (yield* open.readRest(zone)).ohms,
+      (yield* short.readRest(zone)).ohms,
+      (yield* probed.readRest(zone)).ohms,
+    ),
+    *during(index, instant) {
+      return through(
+        (yield* open.readCase(zone, index, instant)).ohms,
+        (yield* short.readCase(zone, index, instant)).ohms,
+        (yield* probed.readCase(zone, index, instant)).ohms,
+      );
+    },
+  };
 }
 
-/** The leakage at which the loop has so many ohms; `undefined` where none does. */
-function leakAt({ open, short, knee, rise }: Curve, ohms: number): number | undefined {
-  if (!(ohms > short && ohms < open)) return undefined;
-  const leak = open === Number.POSITIVE_INFINITY ? (ohms - short) / rise : (knee * (ohms - short)) / (open - ohms);
-  return leak > 0 && Number.isFinite(leak) ? leak : undefined;
-}
-
-/** Stretches of leakage between the edges that rest or the case pass, each with what becomes of the event there. */
 function windowsAt(
-  loop: PlainLoop,
+  scale: ZoneScale,
+  rest: Curves,
+  during: Curves,
+  normal: string,
+  expected: string,
+): readonly Pick<LeakageWindow, 'answer' | 'readsAs' | 'usual' | 'worst'>[] {
+  const found = new Map<string, { readonly answered: Answered; readonly spans: Partial<Record<End, Span>> }>();
+  for (const end of ENDS) {
+    for (const { answered, span } of stretchesAt(scale, rest[end], during[end], end, normal, expected)) {
+      const key = `${answered.answer} ${answered.readsAs}`;
+      const known = found.get(key) ?? { answered, spans: {} };
+      const other = known.spans[end];
+      known.spans[end] = other === undefined ? span : hull([other, span]);
+      found.set(key, known);
+    }
+  }
+  return [...found.values()].map(({ answered, spans }) => ({
+    ...answered,
+    ...(spans.usual === undefined ? {} : { usual: spans.usual }),
+    worst: hull(Object.values(spans)),
+  }));
+}
+
+function hull(spans: readonly Span[]): Span {
+  return { from: Math.min(...spans.map(({ from }) => from)), to: Math.max(...spans.map(({ to }) => to)) };
+}
+
+/** Stretches of leakage between the edges that rest or the case pass, where the event does not arrive as it should. */
+function stretchesAt(
+  scale: ZoneScale,
   rest: Curve,
   during: Curve,
   end: End,
@@ -175,84 +207,30 @@ function windowsAt(
   expected: string,
 ): readonly { readonly answered: Answered; readonly span: Span }[] {
   const marks = new Set<number>([0, Number.POSITIVE_INFINITY]);
-  for (const edge of loop.edges(end)) {
+  for (const edge of scale.edges(end)) {
     for (const curve of [rest, during]) {
       const leak = leakAt(curve, edge);
       if (leak !== undefined) marks.add(leak);
     }
   }
   const sorted = [...marks].sort((one, other) => one - other);
-  return searchWindows(sorted, normal, expected, (leak) => ({
-    rest: loop.classAt(ohmsAt(rest, leak), end),
-    during: loop.classAt(ohmsAt(during, leak), end),
-  }));
-}
-
-/** Leakage that is tried where a loop is more than ohms: so many values a decade, from one ohm to ten megohms. */
-const PER_DECADE = 4;
-const DECADES = 7;
-/** Relative width at which the search for an edge stops. */
-const CLOSE = 1e-6;
-
-/** At the zone's own terminals, with the site settled anew for each leakage that is tried; usual figures only. */
-function searched(
-  site: FaultSite,
-  trials: Trials,
-  zone: ComponentOf<'zone'>,
-  normal: string,
-  column: Column,
-): readonly LeakageWindow[] {
-  const windows: LeakageWindow[] = [];
-  for (const { expected, at } of column.events) {
-    const known = new Map<number, { readonly rest: string | undefined; readonly during: string | undefined }>();
-    const classesAt = (ohms: number) => {
-      const made = known.get(ohms) ?? finish(classesWith(trials, zone, column.case, at[0]!, ohms));
-      known.set(ohms, made);
-      return made;
-    };
-    const grid = Array.from({ length: PER_DECADE * DECADES + 1 }, (_, i) => 10 ** (i / PER_DECADE));
-    const marks = [0, ...edgesBetween(grid, classesAt), Number.POSITIVE_INFINITY];
-    for (const { answered, span } of searchWindows(marks, normal, expected, classesAt)) {
-      const where = `at ${site.design.terminals[zone.a]!.name}`;
-      windows.push({
-        case: column.case,
-        caseName: column.name,
-        expected,
-        ...answered,
-        where,
-        usual: span,
-        worst: span,
-      });
-    }
+  const stretches: { answered: Answered; span: Span }[] = [];
+  for (let i = 1; i < sorted.length; i++) {
+    const [from, to] = [sorted[i - 1]!, sorted[i]!];
+    const leak = between(from, to);
+    const readsAs = scale.classAt(ohmsAt(during, leak), end);
+    if (scale.classAt(ohmsAt(rest, leak), end) !== normal) continue;
+    if (readsAs !== undefined && readsAs !== normal && reports(readsAs, expected)) continue;
+    const last = stretches.at(-1);
+    if (last?.span.to === from && last.answered.readsAs === readsAs) last.span = { from: last.span.from, to };
+    else
+      stretches.push({ answered: { answer: readsAs === normal ? 'blind' : 'misread', readsAs }, span: { from, to } });
   }
-  return windows;
+  return stretches;
 }
 
-function edgesBetween<T extends object>(grid: readonly number[], read: (ohms: number) => T): readonly number[] {
-  const edges: number[] = [];
-  const differ = (one: number, other: number) => JSON.stringify(read(one)) !== JSON.stringify(read(other));
-  for (let i = 1; i < grid.length; i++) {
-    let [low, high] = [grid[i - 1]!, grid[i]!];
-    if (!differ(low, high)) continue;
-    while (high / low > 1 + CLOSE) {
-      const middle = Math.sqrt(low * high);
-      if (differ(low, middle)) high = middle;
-      else low = middle;
-    }
-    edges.push(high);
-  }
-  return edges;
-}
-
-function* classesWith(
-  trials: Trials,
-  zone: ComponentOf<'zone'>,
-  index: number,
-  instant: number,
-  ohms: number,
-): Generator<void, { readonly rest: string | undefined; readonly during: string | undefined }> {
-  const effect = yield* trials.of({ ...NOTHING_DONE, joins: [{ a: zone.a, b: zone.b, ohms }] });
-  const { usual: rest } = yield* effect.readRest(zone);
-  const { usual: during } = yield* effect.readCase(zone, index, instant);
-  return { rest, during };
+/** A leakage well inside a stretch. */
+function between(from: number, to: number): number {
+  if (from === 0) return Number.isFinite(to) ? to / 2 : 1;
+  return Number.isFinite(to) ? Math.sqrt(from * to) : from * 2;
 }

@@ -14,6 +14,7 @@ import type { ComponentOf } from '../design/components.ts';
 import { DenseStars } from '../network/dense.ts';
 import type { Read } from './answers.ts';
 import type { FaultSpread } from './contract.ts';
+import { ENDS, type End, ZoneScale } from './zone-scale.ts';
 
 /** A resistor, contact, core or join between two local nodes, with its ohms: Infinity where it does not conduct. */
 export interface Branch {
@@ -27,8 +28,6 @@ const OPEN: FaultSpread = {
   usual: Number.POSITIVE_INFINITY,
   most: Number.POSITIVE_INFINITY,
 };
-export const ENDS = ['least', 'usual', 'most'] as const;
-export type End = (typeof ENDS)[number];
 
 export class PlainLoop {
   readonly island: Island;
@@ -36,20 +35,20 @@ export class PlainLoop {
   private readonly world: World;
   private readonly hot: number;
   private readonly back: number;
-  private readonly feed: { readonly volts: FaultSpread; readonly ohms: FaultSpread };
+  private readonly scale: ZoneScale;
   /** Places of the branches among the island's elements. */
   private readonly places: readonly number[];
   private readonly known = new Map<string, FaultSpread | undefined>();
 
-  private constructor(world: World, island: Island, zone: ComponentOf<'zone'>, places: readonly number[]) {
+  private constructor(world: World, island: Island, scale: ZoneScale, places: readonly number[]) {
     this.world = world;
     this.island = island;
-    this.zone = zone;
+    this.zone = scale.zone;
     this.places = places;
     const { model } = world.shared;
-    this.hot = island.local(model.nodeOf(zone.a));
-    this.back = island.local(model.nodeOf(zone.b));
-    this.feed = { volts: zone.feedVolts!, ohms: zone.feedOhms! };
+    this.hot = island.local(model.nodeOf(this.zone.a));
+    this.back = island.local(model.nodeOf(this.zone.b));
+    this.scale = scale;
   }
 
   /** The island as a plain loop; `undefined` where it is none. */
@@ -64,9 +63,9 @@ export class PlainLoop {
       } else if (OHMIC.has(component.kind) || rule.role === 'extra') places.push(place);
       else return undefined;
     }
-    if (zone?.feedVolts === undefined || zone.feedOhms === undefined) return undefined;
-    if (!(zone.feedVolts.least > 0 && zone.feedOhms.least > 0)) return undefined;
-    const made = new PlainLoop(world, island, zone, places);
+    const scale = zone === undefined ? undefined : ZoneScale.of(zone);
+    if (scale === undefined) return undefined;
+    const made = new PlainLoop(world, island, scale, places);
     return made.hot < 0 || made.back < 0 || made.hot === made.back ? undefined : made;
   }
 
@@ -89,41 +88,9 @@ export class PlainLoop {
     return resistance(this.island.nodes.length, branches, this.hot, this.back);
   }
 
-  /** Edges of the zone's bands as ohms, with its feed at one end of its spread. */
-  edges(end: End): readonly number[] {
-    const { scheme } = this.zone;
-    const edges = new Set<number>();
-    for (const { from, to } of scheme?.bands ?? []) {
-      if (from !== undefined) edges.add(from);
-      if (to !== undefined) edges.add(to);
-    }
-    if (scheme?.unit !== 'V') return [...edges];
-    const volts = this.feed.volts[end];
-    const behind = this.feed.ohms[end === 'usual' ? 'usual' : end === 'least' ? 'most' : 'least'];
-    return [...edges].filter((edge) => edge >= 0 && edge < volts).map((edge) => (edge * behind) / (volts - edge));
-  }
-
-  /** The class at so many ohms, with the feed at one end of its spread. */
-  classAt(ohms: number, end: End): string | undefined {
-    const { ohms: all, volts } = this.asReadings({ least: ohms, usual: ohms, most: ohms });
-    const one = (spread: FaultSpread) => ({ least: spread[end], usual: spread[end], most: spread[end] });
-    return classesOf(this.zone, one(all), one(volts)).usual;
-  }
-
-  /** What the zone reads with so many ohms between its terminals. */
   private asRead(ohms: FaultSpread): Read {
-    const both = this.asReadings(ohms);
+    const both = this.scale.readings(ohms);
     return { ...both, ...classesOf(this.zone, both.ohms, both.volts) };
-  }
-
-  private asReadings(ohms: FaultSpread): { readonly ohms: FaultSpread; readonly volts: FaultSpread } {
-    const { feed } = this;
-    const volts = {
-      least: share(feed.volts.least, ohms.least, feed.ohms.most),
-      usual: share(feed.volts.usual, ohms.usual, feed.ohms.usual),
-      most: share(feed.volts.most, ohms.most, feed.ohms.least),
-    };
-    return { ohms, volts };
   }
 
   private ohmsOf(place: number, state: string): FaultSpread | undefined {
@@ -137,10 +104,6 @@ export class PlainLoop {
 }
 
 const OHMIC: ReadonlySet<string> = new Set(['resistor', 'contact', 'core', 'fuse', 'capacitor']);
-
-function share(volts: number, ohms: number, behind: number): number {
-  return ohms === Number.POSITIVE_INFINITY ? volts : (volts * ohms) / (ohms + behind);
-}
 
 /** Ohms of an element in a state, all its parameters at their least, usual and most; `undefined` where it is no ohms. */
 export function ohmsIn(element: Element, state: string, world: World): FaultSpread | undefined {

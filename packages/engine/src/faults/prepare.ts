@@ -32,28 +32,34 @@ export function prepare(design: Design): Prepared {
 
   const components: Component[] = [...design.components];
   const terminals: Terminal[] = [...design.terminals];
-  const link = (name: string, a: TerminalId, b: TerminalId, origin: Origin): ComponentId => {
+  const joins: Join[] = [];
+  /** A part of no ohms that is joined to two terminals; returns it and its second end. */
+  const link = (name: string, from: TerminalId, to: TerminalId | undefined, origin: Origin) => {
     const id = components.length;
+    const [a, b] = [terminals.length, terminals.length + 1];
+    const { place } = terminals[from]!;
+    for (const end of [a, b]) {
+      terminals.push({ id: end, name, origin, component: id, ...(place === undefined ? {} : { place }) });
+    }
     components.push({ kind: 'resistor', id, name, origin, a, b, ohms: exact(0) });
-    return id;
+    joins.push({ a: from, b: a, origin });
+    if (to !== undefined) joins.push({ a: b, b: to, origin });
+    return { id, end: b };
   };
 
   /** Behind a core's end: what was joined to it is joined here. */
   const behind = new Map<TerminalId, TerminalId>();
   const linkAt = new Map<TerminalId, ComponentId>();
-  for (const end of new Set(moves.values())) {
-    const { name, origin, place } = design.terminals[end]!;
-    const id = terminals.length;
-    terminals.push({ id, name, origin, component: components.length, ...(place === undefined ? {} : { place }) });
-    behind.set(end, id);
-    linkAt.set(end, link(name, end, id, NO_ORIGIN));
+  for (const core of new Set(moves.values())) {
+    const { id, end } = link(design.terminals[core]!.name, core, undefined, NO_ORIGIN);
+    behind.set(core, end);
+    linkAt.set(core, id);
   }
   const otherEnds = new Map<ComponentId, ComponentId>();
   for (const [resistor, end] of moves) otherEnds.set(resistor, linkAt.get(end)!);
 
   const isCut = new Set(cut);
   const cuts: Cut[] = [];
-  const joins: Join[] = [];
   design.joins.forEach((join, index) => {
     const a = behind.get(join.a) ?? join.a;
     const b = behind.get(join.b) ?? join.b;
@@ -61,8 +67,9 @@ export function prepare(design: Design): Prepared {
       joins.push({ ...join, a, b });
       return;
     }
-    const name = `${terminals[join.a]!.name} to ${terminals[join.b]!.name}`;
-    cuts.push({ link: link(name, a, b, join.origin), a: join.a, b: join.b, origin: join.origin });
+    const name = `${design.terminals[join.a]!.name} to ${design.terminals[join.b]!.name}`;
+    const { id } = link(name, a, b, join.origin);
+    cuts.push({ link: id, a: join.a, b: join.b, origin: join.origin });
   });
   return { design: { ...design, components, terminals, joins }, cuts, otherEnds };
 }

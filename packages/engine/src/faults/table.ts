@@ -72,7 +72,7 @@ class TableMaker {
         columns: columns.map(({ events: _, ...column }) => column),
         healthy,
         rows: grouped(rows),
-        leakage: leakageOf(this.site, this.trials, zone, normal, columns),
+        leakage: yield* leakageOf(this.site, this.trials, zone, normal, columns),
         passed: passedErrors(judged),
         needs: [],
         ...(columns.length === 0 ? { reason: 'no case changes it' } : {}),

@@ -57,6 +57,13 @@ describe.each(named)('%s', (name) => {
     expect([...new Set(others.map((each) => each.split(' ')[1]))].sort()).toEqual([...page.also].sort());
   });
 
+  it('says a number with its unit where it computed one', () => {
+    const finding = outcomes.get(`${name} failing`)?.findings.find(({ code }) => code === name);
+    expect(finding).toBeDefined();
+    if (finding!.figures.length > 0)
+      expect(finding!.message).toMatch(/\d (?:[pnµmkM]?(?:V|A|Ω|W|Ah|s)|h|min|%)(?:\W|$)/);
+  });
+
   it('is not found in its passing example, and nothing else is', () => {
     expect(page.passing, 'a passing example').toBeDefined();
     expect(outcomes.has(`${name} passing`)).toBe(true);

@@ -4,6 +4,7 @@ import { check } from './check.ts';
 import { explain } from './explain.ts';
 import { figures } from './figures.ts';
 import { format } from './format.ts';
+import { sheet } from './sheet.ts';
 import { values } from './values.ts';
 
-export const VERBS: readonly Verb[] = [check, figures, format, explain, values];
+export const VERBS: readonly Verb[] = [check, figures, format, sheet, explain, values];

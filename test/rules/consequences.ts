@@ -198,7 +198,7 @@ export const CONSEQUENCES: readonly Consequence[] = [
       [RELAY, 'relay K1 : Relay12 in shed'],
       'relay K2 : Relay12 in pit',
       [CTL, 'unit ctl : Controller in pit { V12.ohms: 0.1 ohm }'],
-      'fuse F1 = 500 mA in pit { ohms: 0.1 ohm }',
+      'fuse F1 = 400 mA in pit { ohms: 0.1 ohm }',
       'switch S1 in pit { contacts: break  contact-rating: 1 A @ 30 V  minimum-load: 1 mA @ 100 mV }',
       'cable W2 { cores: RD, BK  size: 0.5 mm2  length: 2 m  from: pit  to: shed  route: indoor  capacity: 500 mA }',
       [COIL, 'wire ctl.V12 -- F1 -- S1.11-12 -- W2.RD -- K1.A2-A1 -- W2.BK -- ctl.Q1'],

@@ -134,12 +134,20 @@ export const READING: Mistakes = {
   'fuse-overloaded': [
     {
       what: 'a fuse that is too small',
-      edits: [[LAMP, 'wire ctl.V12 -- F1 -- P1 -- ctl.Q2'], 'fuse F1 = 500 mA in pit'],
+      edits: [
+        [CTL, 'unit ctl : Controller in pit { V12.limit: 5 A }'],
+        [LAMP, 'wire ctl.V12 -- F1 -- P1 -- ctl.Q2'],
+        'fuse F1 = 500 mA in pit',
+      ],
       finds: ['error fuse-overloaded F1'],
     },
     {
       what: 'a fuse with little in hand',
-      edits: [[LAMP, 'wire ctl.V12 -- F1 -- P1 -- ctl.Q2'], 'fuse F1 = 630 mA in pit'],
+      edits: [
+        [CTL, 'unit ctl : Controller in pit { V12.limit: 5 A }'],
+        [LAMP, 'wire ctl.V12 -- F1 -- P1 -- ctl.Q2'],
+        'fuse F1 = 630 mA in pit',
+      ],
       finds: ['warning fuse-overloaded F1'],
     },
   ],

@@ -2,6 +2,7 @@
 import type { RuleName } from '@couplet/rules';
 import { DRIVING } from './mistakes-driving.ts';
 import { READING } from './mistakes-reading.ts';
+import { SUPPLY } from './mistakes-supply.ts';
 import type { Edit } from './support.ts';
 
 export interface Mistake {
@@ -13,4 +14,13 @@ export interface Mistake {
 
 export type Mistakes = Partial<Record<RuleName, readonly Mistake[]>>;
 
-export const MISTAKES: Mistakes = { ...DRIVING, ...READING };
+/** Of several lists for one rule, all count. */
+function together(...all: readonly Mistakes[]): Mistakes {
+  const lists = new Map<string, readonly Mistake[]>();
+  for (const mistakes of all) {
+    for (const [rule, list] of Object.entries(mistakes)) lists.set(rule, [...(lists.get(rule) ?? []), ...list]);
+  }
+  return Object.fromEntries(lists);
+}
+
+export const MISTAKES: Mistakes = together(DRIVING, READING, SUPPLY);

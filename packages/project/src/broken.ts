@@ -2,7 +2,7 @@
  * What a language error leaves half said. One mistake gives one message: what the rules would say of parts whose wiring
  * or data stand in a statement with an error follows from that error, and is held back until it is mended.
  */
-import type { ComponentId, Design } from '@couplet/engine';
+import { type ComponentId, type Design, writtenCase } from '@couplet/engine';
 import {
   type CoupletFile,
   isBond,
@@ -123,9 +123,9 @@ export function brokenComponents(design: Design, broken: Broken): ReadonlySet<Co
   return found;
 }
 
-/** Whether a case of a design, or one that it begins after, has an error in it. */
+/** Whether a case of a design, or one that it begins after, has an error in it; on a battery as it is written. */
 export function isBrokenCase(design: Design, caseName: string, broken: Broken): boolean {
-  let at = design.cases.find((each) => each.name === caseName);
+  let at = design.cases.find((each) => each.name === writtenCase(caseName));
   for (let steps = 0; at !== undefined && steps <= design.cases.length; steps++) {
     if (isNamed(at.name, broken.cases)) return true;
     at = at.after === undefined ? undefined : design.cases[at.after];

@@ -34,7 +34,8 @@ export function farEndsOf(design: Design): readonly FuseFarEnds[] {
   const net = new Net(design);
   const found = new Map<ComponentId, Map<ComponentId, Farthest>>();
   for (const part of design.components) {
-    if (part.kind !== 'source' || !net.isWired(part.a) || !net.isWired(part.b)) continue;
+    // The minus of a rail may have no wire of its own: outputs lead back to it inside their unit.
+    if (part.kind !== 'source' || !net.isWired(part.a)) continue;
     for (const [fuse, farthest] of endsBehind(net, part)) {
       const bySource = found.get(fuse) ?? new Map<ComponentId, Farthest>();
       found.set(fuse, bySource.set(part.id, farthest));

@@ -6,16 +6,21 @@ import type { RuleContext } from '../rule.ts';
 import { capacityOf } from '../support/capacity.ts';
 import { lacks } from '../support/instants.ts';
 import { whereWired } from '../support/place.ts';
-import { show } from '../support/words.ts';
+import { sharedFuses } from '../support/shared-fuses.ts';
+import { listSome, show } from '../support/words.ts';
 
-interface Data {
-  readonly source: string;
-  /** What the fuse, or else the limit of the supply, lets through. */
-  readonly amps: number;
-  readonly isFuse: boolean;
-  readonly core: string;
-  readonly capacity: number;
-}
+type Data =
+  | {
+      readonly sort: 'unguarded';
+      readonly source: string;
+      /** What the fuse, or else the limit of the supply, lets through. */
+      readonly amps: number;
+      readonly isFuse: boolean;
+      readonly core: string;
+      readonly capacity: number;
+    }
+  /** One fuse whose loss takes both what sees an alarm and what sounds it. */
+  | { readonly sort: 'shared'; readonly fuse: string; readonly zones: readonly string[]; readonly sounder: string };
 
 export const feedUnfused = defineRule<Data>({
   name: 'feed-unfused',
@@ -43,7 +48,18 @@ export const feedUnfused = defineRule<Data>({
         alsoConcerns: [core.id, core.cable],
         related: [{ origin: core.origin, message: `${core.name} carries ${show(capacity.amps, 'A')}` }],
         assumptions: capacity.assumptions,
-        data: { source: source.name, amps, isFuse, core: core.name, capacity: capacity.amps },
+        data: { sort: 'unguarded', source: source.name, amps, isFuse, core: core.name, capacity: capacity.amps },
+      };
+    }
+
+    for (const { fuse, zones, sounder } of sharedFuses(context)) {
+      yield {
+        severity: 'warning',
+        origin: fuse.origin,
+        subject: fuse.id,
+        alsoConcerns: [...zones, sounder].map(({ id }) => id),
+        related: [{ origin: sounder.origin, message: `${sounder.name} goes silent with it` }],
+        data: { sort: 'shared', fuse: fuse.name, zones: zones.map(({ name }) => name), sounder: sounder.name },
       };
     }
 
@@ -65,6 +81,13 @@ export const feedUnfused = defineRule<Data>({
     }
   },
   word({ data }) {
+    if (data.sort === 'shared') {
+      const { fuse, sounder, zones } = data;
+      return (
+        `${fuse} alone feeds ${listSome(zones, 4)} and ${sounder}: when it blows, an alarm is neither seen nor heard. ` +
+        `Give ${sounder} a fuse of its own, which the fault of one line does not take.`
+      );
+    }
     const { source, amps, isFuse, core, capacity } = data;
     const guard = isFuse
       ? `behind a fuse of ${show(amps, 'A')}, where the core carries ${show(capacity, 'A')}`

@@ -1,7 +1,10 @@
 /** Every rule that is computed. A rule is a file beside this one and a line here. */
 import type { Rule } from '../rule.ts';
 import { bandsUnsound } from './bands-unsound.ts';
+import { batteryTooSmall } from './battery-too-small.ts';
 import { changedUnasked } from './changed-unasked.ts';
+import { chargerTooSmall } from './charger-too-small.ts';
+import { chargerTooStrong } from './charger-too-strong.ts';
 import { chatteringOutput } from './chattering-output.ts';
 import { coilMayNotOperate } from './coil-may-not-operate.ts';
 import { coilMayNotRelease } from './coil-may-not-release.ts';
@@ -20,6 +23,7 @@ import { expectationFailed } from './expectation-failed.ts';
 import { feedUnfused } from './feed-unfused.ts';
 import { foreignVoltage } from './foreign-voltage.ts';
 import { fuseOverloaded } from './fuse-overloaded.ts';
+import { fuseWillNotClear } from './fuse-will-not-clear.ts';
 import { leakageHoldsLoad } from './leakage-holds-load.ts';
 import { leakageMasksAlarm } from './leakage-masks-alarm.ts';
 import { lineUnprotected } from './line-unprotected.ts';
@@ -64,7 +68,10 @@ import { zoneWithoutCase } from './zone-without-case.ts';
 
 export const RULES: readonly Rule[] = [
   bandsUnsound,
+  batteryTooSmall,
   changedUnasked,
+  chargerTooSmall,
+  chargerTooStrong,
   chatteringOutput,
   coilMayNotOperate,
   coilMayNotRelease,
@@ -83,6 +90,7 @@ export const RULES: readonly Rule[] = [
   feedUnfused,
   foreignVoltage,
   fuseOverloaded,
+  fuseWillNotClear,
   leakageHoldsLoad,
   leakageMasksAlarm,
   lineUnprotected,

@@ -1,15 +1,25 @@
 import type { ComponentOf, Value } from '@couplet/engine';
-import { nameOf, ofKind } from '../circuit/circuits.ts';
+import { componentOf, nameOf, ofKind } from '../circuit/circuits.ts';
 import { wiringOf } from '../circuit/wiring.ts';
 import { defineRule, levels } from '../define.ts';
 import { assumptionOf } from '../support/coil.ts';
 import { type Instant, instantsOf, lacks, worstOf } from '../support/instants.ts';
 import { isConnected, whereWired } from '../support/place.ts';
+import { chargingOf, rechargeOf } from '../support/standby.ts';
 import { corner, listSome, percent, show, when } from '../support/words.ts';
+
+interface ChargingCurrent {
+  readonly name: string;
+  readonly amps: number;
+  readonly assumptions: readonly string[];
+}
 
 interface Data {
   readonly source: ComponentOf<'source'>;
   readonly demand: Value;
+  /** Demand at its most, with what charges a battery. */
+  readonly asked: number;
+  readonly charging?: ChargingCurrent;
   readonly limit: number;
   readonly at: Instant;
   readonly share: number;
@@ -45,6 +55,7 @@ export const supplyOverloaded = defineRule<Data>({
     'coil-undervoltage',
     'relay-may-drop-out',
     'expectation-failed',
+    'charger-too-small',
   ],
   reach: 'downstream',
   *find(context) {
@@ -59,15 +70,14 @@ export const supplyOverloaded = defineRule<Data>({
       );
       if (worst === undefined || worst.value.most <= 0) continue;
       if (source.limit === undefined) {
-        lacks(context, source.id, 'limit');
+        // A battery gives what is asked of it: how long, the rule on its size says.
+        if (source.sort !== 'battery') lacks(context, source.id, 'limit');
         continue;
       }
-      if (source.charges !== undefined) {
-        const reason = `the current that charges ${nameOf(context.design, source.charges)} is not computed yet`;
-        context.gap({ subject: source.id, needs: [], reason });
-      }
+      const charging = chargingCurrent(source);
       const limit = source.limit.least;
-      const ratio = worst.value.most / limit;
+      const asked = worst.value.most + (charging?.amps ?? 0);
+      const ratio = asked / limit;
       const share = context.threshold('warning').value;
       const isBeyond = ratio > context.threshold('error').value || isLimiting(source, worst.at);
       if (!isBeyond && ratio <= share) continue;
@@ -77,9 +87,32 @@ export const supplyOverloaded = defineRule<Data>({
         subject: source.id,
         caseName: worst.at.of.name,
         related: [{ origin: source.limit.origin, message: `${source.name} gives ${show(limit, 'A')}` }],
-        assumptions: assumptionOf(source.limit),
-        data: { source, demand: worst.value, limit, at: worst.at, share, loads: drawers(source, worst.at) },
+        assumptions: [...assumptionOf(source.limit), ...(charging?.assumptions ?? [])],
+        data: {
+          source,
+          demand: worst.value,
+          asked,
+          ...(charging === undefined ? {} : { charging }),
+          limit,
+          at: worst.at,
+          share,
+          loads: drawers(source, worst.at),
+        },
       };
+    }
+
+    /** What a supply gives to the battery that it charges while it carries its loads. */
+    function chargingCurrent(source: ComponentOf<'source'>): ChargingCurrent | undefined {
+      const battery = source.charges === undefined ? undefined : componentOf(context.design, source.charges, 'source');
+      if (battery?.sort !== 'battery') return undefined;
+      const name = battery.name;
+      const most = source.chargeLimit?.most ?? Number.POSITIVE_INFINITY;
+      const charging = chargingOf(context, battery);
+      const needed = charging === undefined ? undefined : rechargeOf(context, battery, charging)?.neededAmps;
+      if (needed !== undefined) return { name, amps: Math.min(most, needed.most), assumptions: needed.assumptions };
+      if (source.chargeLimit !== undefined) return { name, amps: most, assumptions: assumptionOf(source.chargeLimit) };
+      lacks(context, source.id, 'charge-limit');
+      return undefined;
     }
 
     /** A supply that holds its limit instead of its volts is overloaded, whatever would be asked of it without. */
@@ -108,14 +141,15 @@ export const supplyOverloaded = defineRule<Data>({
     }
   },
   word({ data, severity }) {
-    const { source, demand, limit, at, share, loads } = data;
-    const of = loads.length === 0 ? '' : `: ${listSome(loads, 4)}`;
-    const asked = `${show(demand.most, 'A')} is asked of ${source.name} ${when(at)}${corner(demand.mostCorner)}, ${percent(demand.most / limit)} of the ${show(limit, 'A')} it gives${of}.`;
+    const { source, demand, asked: total, charging, limit, at, share, loads } = data;
+    const drawn = charging === undefined ? loads : [`charging ${charging.name} ${show(charging.amps, 'A')}`, ...loads];
+    const of = drawn.length === 0 ? '' : `: ${listSome(drawn, 4)}`;
+    const asked = `${show(total, 'A')} is asked of ${source.name} ${when(at)}${corner(demand.mostCorner)}, ${percent(total / limit)} of the ${show(limit, 'A')} it gives${of}.`;
     const why =
       severity === 'error'
         ? 'It limits or shuts down, and everything on it goes with it.'
         : `That is more than ${percent(share)}, which leaves too little for additions and ageing.`;
-    return `${asked} ${why} It takes a supply of at least ${show(demand.most / share, 'A')}, or loads that do not run together.`;
+    return `${asked} ${why} It takes a supply of at least ${show(total / share, 'A')}, or loads that do not run together.`;
   },
   figures: ({ data }) => [{ label: `demand on ${data.source.name}`, figure: data.demand }],
 });

@@ -4,8 +4,8 @@
  */
 import type { Element, Island, Lack, LawContext } from '../build/index.ts';
 import type { ComponentId } from '../design/components.ts';
-import type { Law, Network, OperatingPoint, Outcome } from '../network/contract.ts';
-import { solve } from '../network/index.ts';
+import type { Law, Network, OperatingPoint, Outcome, SolvedPoint } from '../network/contract.ts';
+import { solve, solvePoint } from '../network/index.ts';
 import type { Ranged } from './range.ts';
 import { type Axis, type Point, Wiring, type WiringOptions } from './wiring.ts';
 
@@ -51,7 +51,7 @@ export class Circuit {
   private readonly context: LawContext;
   private readonly options: CircuitOptions;
   private wiring: Wiring | undefined;
-  private solved: Map<string, Solved> | undefined;
+  private solved: Map<number | string, Solved> | undefined;
   private usual: Solved | undefined;
 
   /** `states` tells the state of each element of the island. */
@@ -87,11 +87,11 @@ export class Circuit {
 
   /** The operating point with every axis at `point`. Corners are remembered for a while. */
   at(point: Point): Solved {
-    if (point.every((t) => t === 0)) return this.atUsual();
-    const key = point.join();
+    const key = keyOf(point);
+    if (key === USUAL) return this.atUsual();
     const known = this.solved?.get(key);
     if (known !== undefined) return known;
-    const made = this.slim(this.fresh(point));
+    const made = this.slim(this.solveAt(point));
     this.solved ??= new Map();
     if (this.solved.size < MOST_CORNERS) this.solved.set(key, made);
     return made;
@@ -99,13 +99,17 @@ export class Circuit {
 
   /** The operating point at the usual figures. */
   atUsual(): Solved {
-    this.usual ??= this.slim(this.fresh(this.axes.map(() => 0)));
+    this.usual ??= this.slim(this.solveAt(this.axes.map(() => 0)));
     return this.usual;
   }
 
   /** As `at`, with the factors at hand for sensitivities; never kept. */
   fresh(point: Point): OperatingPoint {
     return this.solveLaws(this.lawsAt(point));
+  }
+
+  private solveAt(point: Point): SolvedPoint {
+    return solvePoint({ nodes: this.island.nodes.length, laws: this.lawsAt(point) }, this.usual?.pieces);
   }
 
   /** Laws between the island's nodes, solved. */
@@ -164,13 +168,30 @@ export class Circuit {
   }
 
   /** What is worth keeping of an operating point; what is as at the usual figures is kept once. */
-  private slim(made: OperatingPoint): Solved {
+  private slim(made: SolvedPoint): Solved {
     const { outcome, volts, amps, residual } = made;
     const like = this.usual;
     const same = like !== undefined && equal(like.pieces, made.pieces) && equal(like.group, made.group);
     const { group, live, undefinedAmps, pieces } = same ? like : made;
     return { outcome, volts, amps, group, live, undefinedAmps, residual, pieces };
   }
+}
+
+const USUAL = 0;
+/** Axes whose ends and middles one number can tell apart. */
+const MOST_DIGITS = 30;
+
+/** Tells points apart: 0 where every axis is in its middle. */
+function keyOf(point: Point): number | string {
+  let key = 0;
+  for (const t of point) {
+    if (point.length > MOST_DIGITS || (t !== 0 && t !== 1 && t !== -1)) {
+      return point.every((other) => other === 0) ? USUAL : point.join();
+    }
+    // Balanced ternary: every row of −1, 0 and 1 is a number of its own.
+    key = 3 * key + t;
+  }
+  return key;
 }
 
 function equal(one: Int32Array, other: Int32Array): boolean {

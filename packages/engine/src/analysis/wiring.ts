@@ -24,7 +24,12 @@ interface Piece {
   readonly parameters: readonly Parameter[];
   readonly aligned: boolean;
   readonly shape: (values: readonly number[]) => Shape;
+  /** Laws that were made with every parameter at an end or in the middle, by the code of those places. */
+  readonly laws: (Law | undefined)[];
 }
+
+/** Parameters of one piece up to which its laws are kept. */
+const MOST_KEPT = 4;
 
 export interface WiringOptions {
   /** Keys of causes that must not be moved together with others. */
@@ -57,7 +62,7 @@ export class Wiring {
       for (const text of answer.assumptions) assumptions.add(text);
       if (answer.sort === 'open') return -1;
       const [a, b] = states[i]!.endsWith(REVERSED) ? [island.b[i]!, island.a[i]!] : [island.a[i]!, island.b[i]!];
-      return this.pieces.push({ ...answer, element, a, b }) - 1;
+      return this.pieces.push({ ...answer, element, a, b, laws: [] }) - 1;
     });
     this.pinLaw = island.pins.map(
       ({ element, a, b }) =>
@@ -68,6 +73,7 @@ export class Wiring {
           parameters: [stiffVolts(element, context)],
           aligned: true,
           shape: ([volts]) => ({ sort: 'volts', volts: volts! }),
+          laws: [],
         }) - 1,
     );
     for (const { parameters } of this.pieces) {
@@ -85,12 +91,30 @@ export class Wiring {
       for (const k of this.axes[moved]!.laws) laws[k] = this.lawAt(k, point);
       return laws;
     }
-    return this.pieces.map((_, k) => this.lawAt(k, point));
+    const laws: Law[] = [];
+    for (let k = 0; k < this.pieces.length; k++) laws.push(this.lawAt(k, point));
+    return laws;
   }
 
+  /** Corners of a circuit share the laws that their places have in common. */
   private lawAt(k: number, point: Point): Law {
     const piece = this.pieces[k]!;
     const axes = this.axisOf[k]!;
+    let code = 0;
+    if (axes.length > MOST_KEPT) return this.makeLaw(piece, axes, point);
+    for (const axis of axes) {
+      const t = axis < 0 ? 0 : point[axis]!;
+      if (t !== 0 && t !== 1 && t !== -1) return this.makeLaw(piece, axes, point);
+      code = 3 * code + t + 1;
+    }
+    const known = piece.laws[code];
+    if (known !== undefined) return known;
+    const made = this.makeLaw(piece, axes, point);
+    piece.laws[code] = made;
+    return made;
+  }
+
+  private makeLaw(piece: Piece, axes: readonly number[], point: Point): Law {
     const values = piece.parameters.map((parameter, i) => {
       const axis = axes[i]!;
       return axis < 0 ? parameter.usual : valueAt(parameter, point[axis]!);

@@ -52,7 +52,7 @@ export type Outcome =
   /** An enforced bound was hit. */
   | { readonly sort: 'bound-reached'; readonly laws: readonly number[] };
 
-export interface OperatingPoint {
+export interface SolvedPoint {
   /**
    * 'solved' where every island is. An island that is not has 0 V and 0 A throughout, and each of its nodes is a group
    * of its own that is not live; the other islands hold their figures.
@@ -82,6 +82,9 @@ export interface OperatingPoint {
   readonly pieces: Int32Array;
   /** Number of linear solves this took. */
   readonly solves: number;
+}
+
+export interface OperatingPoint extends SolvedPoint {
   /**
    * First-order change of all node volts and law amperes when the laws become `laws` (same sorts, same nodes, same
    * order), every curve staying on its piece: one back-substitution with the factors at hand. For sensitivities.

@@ -16,17 +16,17 @@ export const SLOPED = 3;
 /** One entry a piece: its mode, its line, and the volts and amperes of its two ends (infinite where it goes on). */
 export interface Pieces {
   readonly count: number;
-  readonly mode: Uint8Array;
-  readonly g: Float64Array;
-  readonly v0: Float64Array;
-  readonly i0: Float64Array;
-  readonly vLow: Float64Array;
-  readonly vHigh: Float64Array;
-  readonly iLow: Float64Array;
-  readonly iHigh: Float64Array;
+  readonly mode: readonly number[];
+  readonly g: readonly number[];
+  readonly v0: readonly number[];
+  readonly i0: readonly number[];
+  readonly vLow: readonly number[];
+  readonly vHigh: readonly number[];
+  readonly iLow: readonly number[];
+  readonly iHigh: readonly number[];
   /** Largest finite volts and amperes of the ends: what the rounding of a point on the piece goes with. */
-  readonly vSize: Float64Array;
-  readonly iSize: Float64Array;
+  readonly vSize: readonly number[];
+  readonly iSize: readonly number[];
   /** Where a solve begins that knows nothing: the piece that carries no current, a blocking one before all others. */
   readonly usual: number;
   /** The curve does not go through 0 V, 0 A: it drives current, or asks for it, by itself. */
@@ -65,8 +65,9 @@ function isUsable(curve: Curve): boolean {
 function compile(curve: Curve): Pieces {
   const { points, before, after } = curve;
   const count = points.length + 1;
-  const column = (): Float64Array => new Float64Array(count);
-  const mode = new Uint8Array(count);
+  // Plain arrays: a table has two or three pieces, and there are many tables.
+  const column = (): number[] => [];
+  const mode: number[] = [];
   const [g, v0, i0, vSize, iSize] = [column(), column(), column(), column(), column()];
   const [vLow, vHigh, iLow, iHigh] = [column(), column(), column(), column()];
   for (let p = 0; p < count; p++) {
@@ -96,7 +97,7 @@ function compile(curve: Curve): Pieces {
 }
 
 /** Level pieces that follow one another hold the same amperes, vertical ones the same volts: the first stands for all. */
-function joinRuns(mode: Uint8Array, kind: number, high: Float64Array): void {
+function joinRuns(mode: number[], kind: number, high: number[]): void {
   let first = -1;
   for (let p = 0; p < mode.length; p++) {
     if (mode[p] === OPEN) continue;

@@ -1,11 +1,16 @@
 /** How much a network can deliver to a law that asks for more. */
-import type { Law, Network, Solve } from './contract.ts';
+import type { Law, Network, SolvedPoint } from './contract.ts';
 
 /**
  * The most watts that can reach law `k` of the network, whatever it is: resistances from 1 µΩ to 1 GΩ in its place,
  * then a golden-section search about the best. `without` are laws that take nothing meanwhile.
  */
-export function mostWatts(network: Network, k: number, without: readonly number[], solve: Solve): number {
+export function mostWatts(
+  network: Network,
+  k: number,
+  without: readonly number[],
+  solve: (network: Network, start?: Int32Array) => SolvedPoint,
+): number {
   const { a, b } = network.laws[k]!;
   const laws: Law[] = network.laws.map((law, n) => (without.includes(n) ? { ...OPEN, a: law.a, b: law.b } : law));
   let pieces: Int32Array | undefined;

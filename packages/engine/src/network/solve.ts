@@ -1,31 +1,64 @@
 /** The operating point of a network: island by island, then one result. */
 import { type Compiled, CURVE, compile, IDEAL, POWER } from './compile.ts';
-import type { Network, OperatingPoint, Outcome, Solve } from './contract.ts';
+import type { Network, OperatingPoint, Outcome, Solve, SolvedPoint } from './contract.ts';
 import { HOLDS_AMPS, HOLDS_VOLTS, neighbourPiece, OPEN } from './curve.ts';
 import { mostWatts } from './deliverable.ts';
 import { edgesOnLoops } from './loops.ts';
 import { operateWithPower, type Powered } from './power.ts';
 import type { Island, Settled, Tally } from './settle.ts';
+import { islandsOf } from './shape.ts';
 import { Tangent } from './tangent.ts';
 
 const SOLVED: Outcome = { sort: 'solved' };
 
 /** Solves a network: see contract.ts. */
 export const solve: Solve = (network, start) => {
-  const point = operatingPoint(network, start);
-  if (point.outcome.sort !== 'no-solution') return point;
-  const [first, ...others] = point.outcome.laws;
-  const deliverable = mostWatts(network, first!, others, operatingPoint);
-  return { ...point, outcome: { ...point.outcome, deliverable } };
+  const point = shiftable(network, start);
+  return withDeliverable(network, point);
 };
+
+/** As `solve`, for those who do not ask for changes about the point: nothing is kept for `shift`. */
+export function solvePoint(network: Network, start?: Int32Array): SolvedPoint {
+  return withDeliverable(network, operatingPoint(network, start));
+}
 
 /** The most watts that law `law` (an index) of the network could be given, whatever it takes by itself. */
 export function deliverableWatts(network: Network, law: number): number {
   return mostWatts(network, law, [], operatingPoint);
 }
 
-function operatingPoint(network: Network, start?: Int32Array): OperatingPoint {
+function withDeliverable<P extends SolvedPoint>(network: Network, point: P): P {
+  if (point.outcome.sort !== 'no-solution') return point;
+  const [first, ...others] = point.outcome.laws;
+  const deliverable = mostWatts(network, first!, others, operatingPoint);
+  return { ...point, outcome: { ...point.outcome, deliverable } };
+}
+
+function shiftable(network: Network, start?: Int32Array): OperatingPoint {
   const c = compile(network, start);
+  const point = pointOf(c);
+  const { volts, amps, pieces } = point;
+  const modes = c.linear.mode.slice(0, c.laws);
+  const slopes = c.linear.g.slice(0, c.laws);
+  // Inside its range a law of constant watts falls with the volts as steeply as its resistance would rise.
+  for (let k = 0; k < c.laws; k++) if (c.kind[k] === POWER && pieces[k] === 1) slopes[k] = -slopes[k]!;
+  let tangent: Tangent | undefined;
+  return {
+    ...point,
+    shift(laws) {
+      tangent ??= new Tangent(network, { modes, slopes, pieces, volts, amps });
+      return tangent.shift(laws);
+    },
+  };
+}
+
+function operatingPoint(network: Network, start?: Int32Array): SolvedPoint {
+  return pointOf(compile(network, start));
+}
+
+const NONE: ReadonlySet<number> = new Set();
+
+function pointOf(c: Compiled): SolvedPoint {
   const { linear, nodes } = c;
   const tally: Tally = { solves: 0 };
   const troubles: Outcome[] = [];
@@ -51,29 +84,16 @@ function operatingPoint(network: Network, start?: Int32Array): OperatingPoint {
     markLive(c, island, group, live);
     collectUndefined(c, island, group, undefinedAmps);
   }
-  const residual = residualOf(c);
-  const volts = linear.volts.slice(0, nodes);
-  const amps = linear.amps.slice(0, c.laws);
-  let tangent: Tangent | undefined;
-  const modes = linear.mode.slice(0, c.laws);
-  const slopes = linear.g.slice(0, c.laws);
-  const pieces = c.piece.slice(0, c.laws);
-  // Inside its range a law of constant watts falls with the volts as steeply as its resistance would rise.
-  for (let k = 0; k < c.laws; k++) if (c.kind[k] === POWER && pieces[k] === 1) slopes[k] = -slopes[k]!;
   return {
     outcome: worstOf(troubles),
-    volts,
-    amps,
-    undefinedAmps,
+    volts: linear.volts.slice(0, nodes),
+    amps: linear.amps.slice(0, c.laws),
+    undefinedAmps: undefinedAmps.size === 0 ? NONE : undefinedAmps,
     group,
     live,
-    residual,
-    pieces,
+    residual: residualOf(c),
+    pieces: c.piece.slice(0, c.laws),
     solves: tally.solves,
-    shift(laws) {
-      tangent ??= new Tangent(network, { modes, slopes, pieces, volts, amps });
-      return tangent.shift(laws);
-    },
   };
 }
 
@@ -85,62 +105,13 @@ function outcomeOf(c: Compiled, powered: Exclude<Powered, { sort: 'settled' }>, 
 
 /** The gravest trouble stands for all; equal ones are told together. */
 function worstOf(troubles: readonly Outcome[]): Outcome {
+  if (troubles.length === 0) return SOLVED;
   for (const sort of ['contradictory', 'no-solution', 'bound-reached'] as const) {
     const laws = troubles.flatMap((t) => (t.sort === sort ? t.laws : []));
     const first = troubles.find((t) => t.sort === sort);
     if (first !== undefined) return { ...first, laws } as Outcome;
   }
   return SOLVED;
-}
-
-/** Connected islands: nodes joined by any law that can carry current. */
-function islandsOf(c: Compiled): Island[] {
-  const { nodes, laws, linear, kind } = c;
-  const { a, b, mode } = linear;
-  const parent = new Int32Array(nodes);
-  for (let n = 0; n < nodes; n++) parent[n] = n;
-  const find = (n: number): number => {
-    let root = n;
-    while (parent[root] !== root) {
-      parent[root] = parent[parent[root]!]!;
-      root = parent[root]!;
-    }
-    return root;
-  };
-  for (let k = 0; k < laws; k++) {
-    if (mode[k] === OPEN && kind[k] === IDEAL) continue;
-    const ra = find(a[k]!);
-    const rb = find(b[k]!);
-    if (ra !== rb) parent[ra] = rb;
-  }
-  const indexOf = new Int32Array(nodes);
-  let count = 0;
-  for (let n = 0; n < nodes; n++) if (find(n) === n) indexOf[n] = count++;
-  const nodeStart = new Int32Array(count + 1);
-  const lawStart = new Int32Array(count + 1);
-  const islandOf = (n: number): number => indexOf[find(n)]!;
-  for (let n = 0; n < nodes; n++) nodeStart[islandOf(n) + 1]!++;
-  for (let k = 0; k < laws; k++) if (nodes > 0) lawStart[islandOf(a[k]!) + 1]!++;
-  for (let s = 0; s < count; s++) {
-    nodeStart[s + 1]! += nodeStart[s]!;
-    lawStart[s + 1]! += lawStart[s]!;
-  }
-  const sortedNodes = new Int32Array(nodes);
-  const sortedLaws = new Int32Array(laws);
-  const curves: number[][] = Array.from({ length: count }, () => []);
-  const nodeAt = nodeStart.slice();
-  const lawAt = lawStart.slice();
-  for (let n = 0; n < nodes; n++) sortedNodes[nodeAt[islandOf(n)]!++] = n;
-  for (let k = 0; k < laws && nodes > 0; k++) {
-    const s = islandOf(a[k]!);
-    sortedLaws[lawAt[s]!++] = k;
-    if (kind[k] === CURVE) curves[s]!.push(k);
-  }
-  return curves.map((list, s) => ({
-    nodes: sortedNodes.subarray(nodeStart[s]!, nodeStart[s + 1]!),
-    laws: sortedLaws.subarray(lawStart[s]!, lawStart[s + 1]!),
-    curves: list,
-  }));
 }
 
 function nameGroups(c: Compiled, island: Island, settled: Settled, group: Int32Array, first: number): number {
@@ -207,11 +178,18 @@ function standsAtVertical(c: Compiled, k: number): boolean {
   );
 }
 
+let net = new Float64Array(64);
+let gross = new Float64Array(64);
+
 /** Kirchhoff at every node: what exceeds 1e-9 of the currents that meet there plus 1e-15 A. */
 function residualOf(c: Compiled): number {
   const { linear, nodes, laws } = c;
-  const net = new Float64Array(nodes);
-  const gross = new Float64Array(nodes);
+  if (net.length < nodes) {
+    net = new Float64Array(2 * nodes);
+    gross = new Float64Array(2 * nodes);
+  }
+  net.fill(0, 0, nodes);
+  gross.fill(0, 0, nodes);
   for (let k = 0; k < laws; k++) {
     const i = linear.amps[k]!;
     if (i === 0) continue;

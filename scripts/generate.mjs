@@ -4,7 +4,8 @@
  *   packages/language/src/generated/builtin-library.ts        the text of packages/language/library/builtin.couplet
  *   packages/language/src/generated/library-files.ts          the texts beside it, which `use "library/…"` finds
  *   grammar/couplet.tmLanguage.json                           colours, with the grammar's own keywords
- * and, from the registry of rules and the examples of their pages, docs/rules/ and packages/rules/src/generated/pages.ts.
+ * and, from the registry of rules and the examples of their pages, docs/rules/ and packages/rules/src/generated/pages.ts,
+ * and docs/language.md from the grammar and the tables of the language.
  * `--check` writes nothing and exits 1 when a committed file differs from what would be written.
  * It needs nothing but node_modules.
  */
@@ -92,3 +93,5 @@ settle([...parserFiles(), ...libraryFiles(), colourFile()]);
 // The pages are checked by the project itself, which needs the files above.
 const { rulePageFiles } = await import('./rule-pages.ts');
 settle(await rulePageFiles(root));
+const { languageReference } = await import('./language-reference.ts');
+settle([languageReference()]);

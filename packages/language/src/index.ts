@@ -22,6 +22,8 @@ export type * from './lower/contract.ts';
 export { type LowerOptions, lower } from './lower/lower.ts';
 export * from './module.ts';
 export * from './properties/row.ts';
+export * from './properties/says.ts';
+export * from './properties/states.ts';
 export * from './properties/subjects.ts';
 export * from './properties/table.ts';
 export * from './references/contacts.ts';

@@ -118,7 +118,7 @@ export const PART_ROWS: readonly PropertyRow[] = [
     name: 'terminals',
     on: ['joint'],
     forms: [count(1)],
-    says: 'How many numbered terminals the joint has; all are one node.',
+    says: 'How many separate terminals the joint has, numbered from 1, as on a strip; without it the joint is one node under its own name.',
   },
 
   // Supplies and batteries.

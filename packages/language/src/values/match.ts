@@ -254,7 +254,7 @@ function wordsOfForm(form: Form): string {
     case 'word':
       return either(form.words);
     case 'word with quantity':
-      return `${either(form.words)} with a value, such as ${form.words[0]} ${example(form.dimensions)}`;
+      return `${either(form.words)} with a value, such as ${form.words[0]} ${form.dimensions[0] === 'number' ? 2 : example(form.dimensions)}`;
     case 'name':
       return TARGET_WORDS[form.target];
     case 'case for a time':

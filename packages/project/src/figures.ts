@@ -137,12 +137,18 @@ function rowOf(part: Component, moment: Moment, design: Design): FigureRow {
 }
 
 function withNeeds(each: QuantityFigure, design: Design): QuantityFigure {
-  if (each.figure.sort !== 'not-evaluated') return each;
-  const needs = each.figure.needs.map(({ component, property }) => {
+  const needs = needsOf(each.figure, design);
+  return needs === undefined ? each : { ...each, needs };
+}
+
+/** What a figure that is not evaluated needs, as 'level.V12 limit', sorted, without repeats. */
+export function needsOf(figure: Figure, design: Design): readonly string[] | undefined {
+  if (figure.sort !== 'not-evaluated') return undefined;
+  const needs = figure.needs.map(({ component, property }) => {
     const name = design.components[component]?.name;
     return name === undefined ? property : `${name} ${property}`;
   });
-  return { ...each, needs: [...new Set(needs)].sort() };
+  return [...new Set(needs)].sort();
 }
 
 /** Parts with a row that something is wired to; a rail counts as wired when one of its outputs is. */

@@ -1,6 +1,7 @@
 /** The one shape in which every consumer meets a finding: command line, editor, documents. */
 import type { Figure } from '@couplet/engine';
 import type { TextPlace } from '@couplet/language';
+import type { CureEdit } from '@couplet/rules';
 
 export type Severity = 'error' | 'warning' | 'information';
 
@@ -23,6 +24,19 @@ export interface AcceptedBy {
   readonly place: TextPlace;
 }
 
+/** A change of text that may cure a finding; offered to nobody before it was proven (`fixes/prove.ts`). */
+export interface Candidate {
+  readonly title: string;
+  /** It changes nothing that is bought, fitted or claimed. */
+  readonly safe: boolean;
+  readonly edits: readonly CandidateEdit[];
+}
+
+/** As `CureEdit`, with the place in a text. */
+export type CandidateEdit = { readonly place: TextPlace } & WithoutOrigin<CureEdit>;
+
+type WithoutOrigin<E> = E extends unknown ? Omit<E, 'origin'> : never;
+
 export interface ProjectFinding {
   /** A rule's name or the language's own code. */
   readonly code: string;
@@ -35,6 +49,10 @@ export interface ProjectFinding {
   readonly accepted?: AcceptedBy;
   /** What was most likely meant, to be written in its place. */
   readonly likely?: string;
+  /** Name of the part that a rule's finding is about. */
+  readonly subject?: string;
+  /** What may cure it. */
+  readonly candidates?: readonly Candidate[];
   /** Roots of the sites (or files checked alone) in which it stands, sorted. */
   readonly roots: readonly string[];
   /** The titles of those sites, where the file belongs to further sites in which the finding does not stand. */

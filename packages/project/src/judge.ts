@@ -3,7 +3,7 @@ import { type Analysis, analyseSteps, type ComponentId, type Design, type Origin
 import type { LanguageFinding, Lowered, TextPlace } from '@couplet/language';
 import { type Finding, runSteps } from '@couplet/rules';
 import { type Broken, brokenComponents, isBrokenCase } from './broken.ts';
-import type { ProjectFinding, RelatedPlace } from './finding.ts';
+import type { Candidate, CandidateEdit, ProjectFinding, RelatedPlace } from './finding.ts';
 
 export interface JudgeOptions {
   /** ISO date by which acceptances are judged. */
@@ -84,6 +84,8 @@ function fromRule(finding: Finding, place: TextPlace, lowered: Lowered, design: 
     related,
     figures,
     roots: [],
+    subject: design.components[finding.subject]?.name,
+    ...(finding.cures.length === 0 ? {} : { candidates: candidatesOf(finding, lowered) }),
     ...(caseName === undefined ? {} : { caseName }),
     ...(by === undefined
       ? {}
@@ -95,6 +97,17 @@ function fromRule(finding: Finding, place: TextPlace, lowered: Lowered, design: 
           },
         }),
   };
+}
+
+/** Cures of which every edit stands somewhere in a text. */
+function candidatesOf(finding: Finding, lowered: Lowered): readonly Candidate[] {
+  return finding.cures.flatMap(({ edits, safe, title }) => {
+    const placed = edits.flatMap(({ origin, ...edit }): CandidateEdit[] => {
+      const place = lowered.place(origin);
+      return place === undefined ? [] : [{ ...edit, place }];
+    });
+    return placed.length < edits.length ? [] : [{ title, safe, edits: placed }];
+  });
 }
 
 /** The declaration of what a finding is about, or of what that is a part of. */

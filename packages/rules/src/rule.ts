@@ -90,12 +90,27 @@ export interface Rule<D = unknown> {
 export interface Cure {
   /** 'Use 0.5 mm² for W1'. */
   readonly title: string;
+  /** It changes nothing that is bought, fitted or claimed: it may be applied without being looked at. */
   readonly safe: boolean;
-  /** Replace the text at these origins. */
-  readonly edits: readonly { readonly origin: Origin; readonly text: string }[];
+  readonly edits: readonly CureEdit[];
   /** The same change to the design, for proving. */
   readonly changes?: readonly Change[];
 }
+
+/** One change of a text; where it falls exactly, whoever reads the text finds out. */
+export type CureEdit =
+  /** The text at the origin gives way to another one. */
+  | { readonly how?: 'replace'; readonly origin: Origin; readonly text: string }
+  /** Another property or step at the end of the body of what stands at the origin. */
+  | { readonly how: 'within'; readonly origin: Origin; readonly text: string }
+  /** Further statements below the one that holds the origin, one a line. */
+  | { readonly how: 'below'; readonly origin: Origin; readonly text: string }
+  /** The statement that holds the origin is struck out. */
+  | { readonly how: 'strike'; readonly origin: Origin }
+  /** Wires and cases name another terminal or member: 'K1.12' becomes 'K1.14'; what marks that one spare marks this one. */
+  | { readonly how: 'rename'; readonly origin: Origin; readonly from: string; readonly to: string }
+  /** The part is passed through the other way round: the ends of its chain change places. */
+  | { readonly how: 'turn'; readonly origin: Origin; readonly part: string };
 
 export interface Finding {
   readonly rule: RuleName;

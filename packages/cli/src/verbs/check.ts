@@ -12,6 +12,7 @@ import { sarifReport } from '../output/sarif.ts';
 import { textReport } from '../output/text.ts';
 import type { Terminal } from '../terminal.ts';
 import { EXIT, type Verb } from '../verb.ts';
+import { fixPaths } from './fix.ts';
 import { checkPaths, PATH_OPTIONS, today } from './sites.ts';
 
 type Fails = (finding: ProjectFinding) => boolean;
@@ -51,18 +52,22 @@ export const check: Verb = {
       takes: 'DATE',
       says: 'judge acceptances by this date, such as 2026-10-02 (the present day unless given)',
     },
+    { name: 'fix', says: 'first apply the fixes that are safe and proven, and say which' },
     { name: 'figures', says: 'show a short table of figures for each site' },
     ...PATH_OPTIONS,
   ],
   more: [
     'A PATH is a site file, any other .couplet file, or a folder: then every .couplet file in it and below it.',
     'Without a PATH the current folder is checked.',
+    '--fix changes spelling only, never what is fitted or claimed; each fix is tried on the site first.',
     '',
     'Exit status: 0 nothing failed, 1 findings, 2 nothing could be checked, 3 an internal error.',
   ],
 
   async run(invocation, terminal) {
     const options = { today: today(invocation), strict: invocation.options.has('strict') };
+    const fixed = invocation.options.has('fix') ? await fixPaths(invocation, terminal, options) : [];
+    const format = optionValue(invocation, 'format') ?? 'text';
     const wantsFigures = invocation.options.has('figures');
     const sites = await checkPaths(invocation, terminal, options, wantsFigures);
     const report: Report = {
@@ -75,7 +80,12 @@ export const check: Verb = {
     };
     const severities = FAILING[optionValue(invocation, 'fail-on') ?? 'error'] ?? [];
     const fails: Fails = (finding) => finding.accepted === undefined && severities.includes(finding.severity);
-    const write = FORMATS[optionValue(invocation, 'format') ?? 'text'] as (typeof FORMATS)[string];
+    const write = FORMATS[format] as (typeof FORMATS)[string];
+    // A format that programs read stays whole; what was fixed is then for the person who watches.
+    for (const line of fixed) {
+      if (format === 'text') terminal.out(`${line}\n`);
+      else terminal.err(`${line}\n`);
+    }
     terminal.out(write(report, terminal, fails));
     return report.findings.some(fails) ? EXIT.findings : EXIT.fine;
   },

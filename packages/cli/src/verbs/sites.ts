@@ -1,9 +1,17 @@
 /** What `check` and `figures` share: the paths of a command line, checked site by site. */
-import { type CaseFigures, checkSites, figureTable, nameOf, type RootFindings } from '@couplet/project';
+import {
+  type CaseFigures,
+  checkSites,
+  figureTable,
+  nameOf,
+  type RootFindings,
+  type SupplyRow,
+  supplyFigures,
+} from '@couplet/project';
 import { diskReader, shownPath } from '../disk.ts';
 import { type Invocation, type OptionSpec, optionValue, UsageError } from '../options.ts';
 import type { Terminal } from '../terminal.ts';
-import { readInputs } from './inputs.ts';
+import { type Inputs, readInputs } from './inputs.ts';
 
 export const PATH_OPTIONS: readonly OptionSpec[] = [
   { name: 'skip', takes: 'PATH', repeats: true, says: 'leave this out where a folder is gone through' },
@@ -24,6 +32,8 @@ export interface SiteOutcome extends RootFindings {
   readonly fragment: boolean;
   readonly heldBack: number;
   readonly figures?: readonly CaseFigures[];
+  /** Present where figures are. */
+  readonly supplies?: readonly SupplyRow[];
 }
 
 /** Codes of asked files that nothing can be said about. */
@@ -36,19 +46,13 @@ export async function checkPaths(
   options: SiteOptions,
   figures: boolean,
 ): Promise<SiteOutcome[]> {
-  const { options: given, words } = invocation;
-  const inputs = await readInputs({
-    paths: words.length > 0 ? words : ['.'],
-    skip: given.get('skip') ?? [],
-    workspace: optionValue(invocation, 'workspace'),
-    from: terminal.folder,
-  });
+  const inputs = await inputsOf(invocation, terminal);
   const outcomes: SiteOutcome[] = [];
   const progress = new Progress(terminal);
   for (const { around, files, folder } of inputs) {
     for await (const site of checkSites({ reader: diskReader, folder }, files, { ...options, around })) {
       const { analysis, findings, fragment, heldBack, root, title } = site;
-      const table = figures ? { figures: [...figureTable(analysis)] } : {};
+      const table = figures ? { figures: [...figureTable(analysis)], supplies: supplyFigures(analysis) } : {};
       outcomes.push({ root, title, files: site.files, findings, fragment, heldBack, ...table });
       progress.say(`${outcomes.length} checked, last ${nameOf(root)}`);
     }
@@ -61,6 +65,16 @@ export async function checkPaths(
     throw new UsageError(lines.join('\n'));
   }
   return outcomes.sort((a, b) => (a.root < b.root ? -1 : 1));
+}
+
+/** The files that a command line names. */
+export function inputsOf({ options, words }: Invocation, terminal: Terminal): Promise<Inputs[]> {
+  return readInputs({
+    paths: words.length > 0 ? words : ['.'],
+    skip: options.get('skip') ?? [],
+    workspace: options.get('workspace')?.[0],
+    from: terminal.folder,
+  });
 }
 
 /** The date of `--today`, or the present day where the command runs. */

@@ -2,6 +2,7 @@ import type { ComponentOf, Moment } from '@couplet/engine';
 import { wiringOf } from '../circuit/wiring.ts';
 import { defineRule } from '../define.ts';
 import type { RuleContext } from '../rule.ts';
+import { written } from '../support/cures.ts';
 import { casesOf, restOf } from '../support/instants.ts';
 
 interface Data {
@@ -10,6 +11,8 @@ interface Data {
   readonly reads: string;
   readonly atRest: string;
   readonly others: number;
+  /** What each case lets it read as, with the case's place. */
+  readonly changed: readonly { readonly reads: string; readonly origin: number }[];
 }
 
 type Reader = ComponentOf<'zone'> | ComponentOf<'input'>;
@@ -49,7 +52,14 @@ export const changedUnasked = defineRule<Data>({
             .slice(1)
             .map((one) => ({ origin: one.origin, message: `in case ${one.caseName} it reads ${one.reads}` })),
         ],
-        data: { name: reader.name, caseName: first.caseName, reads: first.reads, atRest, others: changed.length - 1 },
+        data: {
+          name: reader.name,
+          caseName: first.caseName,
+          reads: first.reads,
+          atRest,
+          others: changed.length - 1,
+          changed,
+        },
       };
     }
   },
@@ -60,6 +70,21 @@ export const changedUnasked = defineRule<Data>({
       `In case ${caseName}${more} ${name} reads ${reads}, and nothing is expected of it there; at rest it reads ${atRest}. ` +
       `If that is right, write \`expect ${name} ${reads}\`; if not, the wiring couples what it should not.`
     );
+  },
+  cures({ data }) {
+    const { changed, name, reads } = data;
+    const title = `Expect ${name} ${reads}${changed.length === 1 ? '' : `, and what else it reads in ${changed.length - 1} more`}`;
+    return [
+      {
+        title,
+        safe: false,
+        edits: changed.map((one) => ({
+          how: 'within',
+          origin: one.origin,
+          text: `expect ${written(name)} ${one.reads}`,
+        })),
+      },
+    ];
   },
 });
 

@@ -1,6 +1,5 @@
 import type { Moment, Relay, Value } from '@couplet/engine';
 import { defineRule, levels } from '../define.ts';
-import type { Cure } from '../rule.ts';
 import { type CableCure, cureByCable, sayCable } from '../support/cable.ts';
 import { assumptionOf, type CoilHeat, hotCoil } from '../support/coil.ts';
 import { coils, energised, extremeCoilVolts, leastSize } from '../support/coil-volts.ts';
@@ -58,10 +57,11 @@ export const coilMayNotOperate = defineRule<Data>({
       if (margin >= Math.max(context.threshold('error').value, context.threshold('warning').value)) continue;
       const isError = margin < context.threshold('error').value;
       const wanted = needs * (1 + (isError ? 0 : context.threshold('warning').value));
-      const passes = (moment: Moment) => {
+      const reaches = (least: number) => (moment: Moment) => {
         const volts = moment.volts(relay.coil.a, relay.coil.b);
-        return volts.sort === 'value' && leastSize(volts) >= wanted;
+        return volts.sort === 'value' && leastSize(volts) >= least;
       };
+      const clear = needs * (1 + context.threshold('warning').value);
       yield {
         severity: isError ? 'error' : 'warning',
         origin: relay.origin,
@@ -81,7 +81,7 @@ export const coilMayNotOperate = defineRule<Data>({
           needs,
           heat,
           at: worst.at,
-          cable: cureByCable(context, worst.at.moment, relay.id, passes),
+          cable: cureByCable(context, worst.at.moment, relay.id, reaches(wanted), reaches(clear)),
           source: sourceBehind(context, relay),
         },
       };
@@ -110,6 +110,5 @@ export const coilMayNotOperate = defineRule<Data>({
     return `${gets}, only ${percent(got / needs - 1)} more than the ${show(needs, 'V')} it needs to operate ${hot}. ${cure}`;
   },
   figures: ({ data }) => [{ label: `coil volts of ${data.relay.name}`, figure: data.volts }],
-  cures: ({ data }): readonly Cure[] =>
-    data.cable.sort === 'section' && data.cable.cure !== undefined ? [data.cable.cure] : [],
+  cures: ({ data }) => (data.cable.sort === 'section' ? data.cable.cures : []),
 });

@@ -2,6 +2,8 @@ import type { Component } from '@couplet/engine';
 import { circuitComponents, nameOf } from '../circuit/circuits.ts';
 import { wiringOf } from '../circuit/wiring.ts';
 import { defineRule } from '../define.ts';
+import type { Cure, CureEdit } from '../rule.ts';
+import { freeName } from '../support/cures.ts';
 import { isInductive, isSuppressed } from '../support/suppression.ts';
 import { list } from '../support/words.ts';
 
@@ -59,16 +61,22 @@ export const coilUnsuppressed = defineRule<Data>({
       `or declare the suppressor that is built in.`
     );
   },
-  cures({ data }) {
+  cures({ data }, { design }) {
     const { part } = data;
-    if (part.kind !== 'relay' || part.suppressor === undefined) return [];
-    return [
-      {
-        title: `Take ${part.name} with a built-in diode`,
-        safe: false,
-        edits: [{ origin: part.suppressor.origin, text: 'diode' }],
-      },
-    ];
+    const { origin } = part;
+    const diode = freeName(design, 'D');
+    const wired = `diode ${diode}\nwire ${part.name}.${minusOf(part)} -- ${diode} -- ${part.name}.${plusOf(part)}`;
+    const fitted: Cure = {
+      title: `Fit a diode across ${part.name}`,
+      safe: false,
+      edits: [{ how: 'below', origin, text: wired }],
+    };
+    if (part.kind !== 'relay' && part.kind !== 'load') return [fitted];
+    const edit: CureEdit =
+      part.suppressor === undefined
+        ? { how: 'within', origin, text: 'suppressor: diode' }
+        : { origin: part.suppressor.origin, text: 'diode' };
+    return [fitted, { title: `Take ${part.name} with a built-in diode`, safe: false, edits: [edit] }];
   },
 });
 

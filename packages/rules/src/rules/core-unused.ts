@@ -1,11 +1,14 @@
+import type { Origin } from '@couplet/engine';
 import { componentOf, ofKind } from '../circuit/circuits.ts';
 import { wiringOf } from '../circuit/wiring.ts';
 import { defineRule } from '../define.ts';
+import { spareCure } from '../support/cures.ts';
 import { listSome } from '../support/words.ts';
 
 interface Data {
   readonly cable: string;
   readonly open: readonly string[];
+  readonly origin: Origin;
 }
 
 export const coreUnused = defineRule<Data>({
@@ -34,7 +37,7 @@ export const coreUnused = defineRule<Data>({
         origin: cable.origin,
         subject: cable.id,
         alsoConcerns: open.map((core) => core.id),
-        data: { cable: cable.name, open: names },
+        data: { cable: cable.name, open: names, origin: cable.origin },
       };
     }
   },
@@ -44,4 +47,5 @@ export const coreUnused = defineRule<Data>({
       `and insulate or earth it at both ends.`
     );
   },
+  cures: ({ data }) => spareCure(data.open, data.origin),
 });

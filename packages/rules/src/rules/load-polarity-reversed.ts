@@ -7,6 +7,7 @@ import { show, when } from '../support/words.ts';
 
 interface Data {
   readonly name: string;
+  readonly part: Component;
   readonly volts: Value;
   readonly at: Instant;
 }
@@ -38,7 +39,7 @@ export const loadPolarityReversed = defineRule<Data>({
           origin: whereWired(context.design, component.id),
           subject: component.id,
           caseName: worst.at.of.name,
-          data: { name: component.name, volts: worst.value, at: worst.at },
+          data: { name: component.name, part: component, volts: worst.value, at: worst.at },
         };
         break;
       }
@@ -50,6 +51,13 @@ export const loadPolarityReversed = defineRule<Data>({
       `Turn it in its chain, which is written from plus to minus, or say \`polarised: no\` if it does not mind.`
     );
   },
+  cures: ({ data }) => [
+    {
+      title: `Turn ${data.name}`,
+      safe: false,
+      edits: [{ how: 'turn', origin: data.part.origin, part: data.name }],
+    },
+  ],
   figures: ({ data }) => [{ label: `volts at ${data.name}`, figure: data.volts }],
 });
 

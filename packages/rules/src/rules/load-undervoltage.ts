@@ -1,6 +1,5 @@
 import type { Moment, Value } from '@couplet/engine';
 import { defineRule, levels } from '../define.ts';
-import type { Cure } from '../rule.ts';
 import { type CableCure, cureByCable, sayCable } from '../support/cable.ts';
 import type { Instant } from '../support/instants.ts';
 import { whereWired } from '../support/place.ts';
@@ -48,10 +47,11 @@ export const loadUndervoltage = defineRule<Data>({
       if (margin >= Math.max(context.threshold('error').value, context.threshold('warning').value)) continue;
       const isError = margin < context.threshold('error').value;
       const wanted = works.least * (1 + (isError ? 0 : context.threshold('warning').value));
-      const passes = (moment: Moment) => {
+      const reaches = (least: number) => (moment: Moment) => {
         const volts = moment.volts(part.a, part.b);
-        return volts.sort === 'value' && volts.least >= wanted;
+        return volts.sort === 'value' && volts.least >= least;
       };
+      const clear = works.least * (1 + context.threshold('warning').value);
       const source = sourceBehind(context, part);
       yield {
         severity: isError ? 'error' : 'warning',
@@ -67,7 +67,7 @@ export const loadUndervoltage = defineRule<Data>({
           volts: worst.value,
           works: works.least,
           at: worst.at,
-          cable: cureByCable(context, worst.at.moment, part.id, passes),
+          cable: cureByCable(context, worst.at.moment, part.id, reaches(wanted), reaches(clear)),
           source,
         },
       };
@@ -88,6 +88,5 @@ export const loadUndervoltage = defineRule<Data>({
     return `${got}, ${needs} ${sayCable(cable, `${supply}, or a load that works from ${show(volts.least, 'V')}.`)}`;
   },
   figures: ({ data }) => [{ label: `volts at ${data.part.name}`, figure: data.volts }],
-  cures: ({ data }): readonly Cure[] =>
-    data.cable.sort === 'section' && data.cable.cure !== undefined ? [data.cable.cure] : [],
+  cures: ({ data }) => (data.cable.sort === 'section' ? data.cable.cures : []),
 });

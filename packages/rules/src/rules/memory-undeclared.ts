@@ -23,4 +23,12 @@ export const memoryUndeclared = defineRule<ProblemData>({
       `After a power failure it may stand otherwise. Write \`self-hold: meant\` if it is, or break the path that holds it.`
     );
   },
+  cures({ data }, { design }) {
+    return data.problem.components.flatMap((id) => {
+      const relay = componentOf(design, id, 'relay');
+      if (relay === undefined) return [];
+      const edits = [{ how: 'within', origin: relay.origin, text: 'self-hold: meant' } as const];
+      return [{ title: `Say that ${relay.name} is meant to hold itself`, safe: false, edits }];
+    });
+  },
 });

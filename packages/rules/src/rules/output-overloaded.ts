@@ -16,7 +16,7 @@ interface Data {
   /** Level of the warning, as a share of the rating. */
   readonly share: number;
   /** Another output of the same unit, unused, that would carry it. */
-  readonly other?: string;
+  readonly other?: ComponentOf<'output'>;
 }
 
 export const outputOverloaded = defineRule<Data>({
@@ -91,12 +91,11 @@ export const outputOverloaded = defineRule<Data>({
         },
       };
 
-      function strongerOutput(): string | undefined {
+      function strongerOutput(): ComponentOf<'output'> | undefined {
         for (const other of ofKind(context.design, 'output')) {
           if (other.owner !== output.owner || other.id === output.id) continue;
           if (other.style.word !== output.style.word || isConnected(context.design, other.id)) continue;
-          if ((other.rated?.least ?? 0) * share >= worst!.value.most)
-            return `${other.name} (${show(other.rated!.least, 'A')})`;
+          if ((other.rated?.least ?? 0) * share >= worst!.value.most) return other;
         }
         return undefined;
       }
@@ -111,9 +110,16 @@ export const outputOverloaded = defineRule<Data>({
       severity === 'error'
         ? 'An output beyond its rating overheats, limits or burns out.'
         : `That leaves less in hand than the ${percent(1 - share)} that keep it cool and long-lived.`;
-    const spare = other === undefined ? '' : `${other} would carry it. `;
+    const spare = other === undefined ? '' : `${other.name} (${show(other.rated!.least, 'A')}) would carry it. `;
     const cure = `Take an output rated at least ${show(demand.most / share, 'A')}, or let it drive a relay whose contact carries the load.`;
     return `${carries}, ${rating}. ${why} ${spare}${cure}`;
+  },
+  cures({ data }, { design }) {
+    const { other, output } = data;
+    const [from, to] = [design.terminals[output.a]?.name, other && design.terminals[other.a]?.name];
+    if (from === undefined || to === undefined) return [];
+    const edits = [{ how: 'rename', origin: output.origin, from, to } as const];
+    return [{ title: `Use ${to} in place of ${from}`, safe: false, edits }];
   },
   figures: ({ data }) => [{ label: `demand on ${data.output.name}`, figure: data.demand }],
 });

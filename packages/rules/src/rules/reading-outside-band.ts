@@ -1,6 +1,7 @@
 import type { Band, Moment, Value, Zone } from '@couplet/engine';
 import { defineRule } from '../define.ts';
 import type { RuleContext, Severity } from '../rule.ts';
+import { resistorCures } from '../support/cures.ts';
 import { phasesOf } from '../support/driven.ts';
 import { type Instant, instantsOf } from '../support/instants.ts';
 import { bandAt, className, expectedClasses, measured, wiredZones } from '../support/loop.ts';
@@ -80,6 +81,13 @@ export const readingOutsideBand = defineRule<Data>({
       return `${reads}${where}: that goes beyond the ${end} edge of ${name}, ${number(edge)}${as}. ${cure}`;
     }
     return `${reads}${where}: only ${percent(margin)} from the ${end} edge of ${name}, ${number(edge)}. Ageing or a bad joint takes it across. ${cure}`;
+  },
+  cures({ data }, { design }) {
+    const { at, band, zone } = data;
+    const { ohms } = at.moment.reading(zone.id);
+    const [wanted] = expectedClasses(at, zone);
+    const meant = zone.scheme?.bands.find((each) => className(each) === wanted) ?? band;
+    return meant === undefined || ohms.sort !== 'value' ? [] : resistorCures(design, zone, meant, ohms.usual);
   },
   figures: ({ data }) => [{ label: `reading of ${data.zone.name}`, figure: data.value }],
 });

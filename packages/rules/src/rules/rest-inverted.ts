@@ -1,5 +1,6 @@
 import type { Zone, ZoneReading } from '@couplet/engine';
 import { defineRule } from '../define.ts';
+import { contactCures, resistorCures } from '../support/cures.ts';
 import { restOf } from '../support/instants.ts';
 import { className, NORMAL, returnName, wiredZones } from '../support/loop.ts';
 import { whereWired } from '../support/place.ts';
@@ -72,6 +73,13 @@ export const restInverted = defineRule<Data>({
       `Use the other contact (normally closed in place of normally open), put the end resistor where the current ` +
       `passes it at rest, or choose the scheme that the loop is built for.`
     );
+  },
+  cures({ data }, { design }) {
+    const { reading, zone } = data;
+    const normal = zone.scheme?.bands.find((band) => className(band) === NORMAL);
+    const value = reading.ohms.sort === 'value' ? reading.ohms.usual : Number.POSITIVE_INFINITY;
+    const resistors = normal === undefined ? [] : resistorCures(design, zone, normal, value);
+    return [...contactCures(design, zone.id, zone.origin), ...resistors];
   },
   figures: ({ data }) => [
     { label: `ohms at ${data.zone.name}`, figure: data.reading.ohms },

@@ -1,4 +1,12 @@
-import type { Analysis, CaseAnalysis, ComponentOf, Signal } from '@couplet/engine';
+import {
+  type Analysis,
+  type CaseAnalysis,
+  type ComponentOf,
+  type Datum,
+  type Design,
+  type Signal,
+  writeQuantity,
+} from '@couplet/engine';
 import { componentOf } from '../circuit/circuits.ts';
 import { defineRule, levels } from '../define.ts';
 import { assumptionOf } from '../support/coil.ts';
@@ -84,7 +92,28 @@ export const signalTooShort = defineRule<Data>({
     }
     return `${stands}, ${percent(ratio)} of the ${show(responds, 's')} that the panel needs to see it. ${cure}`;
   },
+  cures({ data }, context) {
+    const { caseName, responds, signal } = data;
+    const lacking = responds * context.threshold('warning').value - signal.shortest;
+    return pulsesOf(context.design, caseName).map(({ name, datum }) => {
+      // Up to the next tenth of a second, with a tenth in hand for the times of the relays on the way.
+      const seconds = (Math.ceil((datum.least + lacking) * 10) + 1) / 10;
+      const text = writeQuantity(seconds, 's');
+      return { title: `Let ${name} pulse for ${text}`, safe: false, edits: [{ origin: datum.origin, text }] };
+    });
+  },
 });
+
+/** Pulses of outputs in a case: those that it writes, and those that the outputs are set to. */
+function pulsesOf(design: Design, caseName: string): readonly { readonly name: string; readonly datum: Datum }[] {
+  const steps = design.cases.find(({ name }) => name === caseName)?.steps ?? [];
+  return steps.flatMap((step) => {
+    if (step.sort !== 'turn') return [];
+    const output = componentOf(design, step.target, 'output');
+    const datum = step.for ?? output?.pulseLength;
+    return output === undefined || datum === undefined || datum.origin < 0 ? [] : [{ name: output.name, datum }];
+  });
+}
 
 /** Whether a signal stood already when a case took over from the one it follows: how long it stood is not this case's to say. */
 function beganBefore(analysis: Analysis, one: CaseAnalysis, signal: Signal): boolean {

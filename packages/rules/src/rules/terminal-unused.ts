@@ -1,11 +1,13 @@
-import type { Component } from '@couplet/engine';
+import type { Component, Origin } from '@couplet/engine';
 import { defineRule } from '../define.ts';
+import { spareCure } from '../support/cures.ts';
 import { unusedOf } from '../support/unused.ts';
 import { listSome } from '../support/words.ts';
 
 interface Data {
   readonly owner: string;
   readonly names: readonly string[];
+  readonly origin: Origin;
 }
 
 /** Cores and contacts have findings of their own; a joint is there for what comes later. */
@@ -38,11 +40,12 @@ export const terminalUnused = defineRule<Data>({
         origin: owner.origin,
         subject: owner.id,
         alsoConcerns: concerns,
-        data: { owner: owner.name, names },
+        data: { owner: owner.name, names, origin: owner.origin },
       };
     }
   },
   word({ data }) {
     return `Nothing is joined to ${listSome(data.names)} of ${data.owner}. Wire what is forgotten, and mark the rest: \`spare ${data.names[0]}\`.`;
   },
+  cures: ({ data }) => spareCure(data.names, data.origin),
 });

@@ -9,6 +9,7 @@ import {
 } from '@couplet/engine';
 import { ofKind } from '../circuit/circuits.ts';
 import { defineRule } from '../define.ts';
+import { withTolerance } from '../support/cures.ts';
 import { percent, show } from '../support/words.ts';
 
 interface Data {
@@ -64,11 +65,12 @@ export const valueNotPreferred = defineRule<Data>({
   cures({ data }) {
     const origin = data.resistor.ohms!.origin;
     if (origin < 0) return [];
-    const text = code(data.nearest);
+    const value = code(data.nearest);
+    const text = withTolerance(value, data.resistor.tolerance);
     const factor = data.nearest / data.resistor.ohms!.usual;
     return [
       {
-        title: `Use ${text} for ${data.resistor.name}`,
+        title: `Use ${value} for ${data.resistor.name}`,
         safe: false,
         edits: [{ origin, text }],
         changes: [{ sort: 'scale', component: data.resistor.id, factor }],

@@ -1,5 +1,5 @@
 /** Whether more copper would cure a finding, tried by solving again. */
-import { CABLE_SECTIONS, type Change, type ComponentId, type Moment, NO_ORIGIN } from '@couplet/engine';
+import { CABLE_SECTIONS, type Change, type ComponentId, type Design, type Moment, NO_ORIGIN } from '@couplet/engine';
 import { circuitOf, componentOf } from '../circuit/circuits.ts';
 import { wiringOf } from '../circuit/wiring.ts';
 import type { Cure, RuleContext } from '../rule.ts';
@@ -11,7 +11,8 @@ export type CableCure =
       readonly cable: ComponentId;
       readonly name: string;
       readonly mm2: number;
-      readonly cure?: Cure;
+      /** That section, and larger ones in case it does not cure everything. */
+      readonly cures: readonly Cure[];
     }
   /** Cores of no resistance would not do either. */
   | { readonly sort: 'none' }
@@ -20,15 +21,22 @@ export type CableCure =
   /** There is no cable. */
   | { readonly sort: 'absent' };
 
+/** Sections from the first that does, of which one is hoped to cure everything. */
+const MOST_SECTIONS = 3;
+
 /** Less than any cable has: what is left when all its copper is taken away. */
 const NEXT_TO_NOTHING = 1e-6;
 
-/** The smallest section of one cable with which `passes` holds at the same moment. */
+/**
+ * The smallest section of one cable with which `clears` holds at the same moment, so that nothing is left to say; else
+ * the smallest with which `passes` does.
+ */
 export function cureByCable(
   context: RuleContext,
   moment: Moment,
   component: ComponentId,
   passes: (changed: Moment) => boolean,
+  clears: (changed: Moment) => boolean = passes,
 ): CableCure {
   const { design } = context;
   const cables = cablesFeeding(context, component);
@@ -37,19 +45,34 @@ export function cureByCable(
   const all = cables.flatMap(({ cores }) => cores);
   if (!passes(moment.vary(scaled(all, NEXT_TO_NOTHING)))) return { sort: 'none' };
 
-  for (const { cable, cores, section } of sized) {
-    for (const mm2 of CABLE_SECTIONS.filter((each) => each > section! * 1.001)) {
-      const changes = scaled(cores, section! / mm2);
-      if (!passes(moment.vary(changes))) continue;
-      const what = componentOf(design, cable, 'cable')!;
-      const origin = what.section?.origin ?? NO_ORIGIN;
-      const title = `Use ${show(mm2, 'mm2')} for ${what.name}`;
-      const cure: Cure | undefined =
-        origin === NO_ORIGIN ? undefined : { title, safe: false, edits: [{ origin, text: `${mm2} mm2` }], changes };
-      return { sort: 'section', cable, name: what.name, mm2, cure };
-    }
+  for (const holds of clears === passes ? [passes] : [clears, passes]) {
+    const found = smallestSection(design, moment, sized, holds);
+    if (found !== undefined) return found;
   }
   return { sort: 'unknown' };
+}
+
+function smallestSection(
+  design: Design,
+  moment: Moment,
+  sized: ReturnType<typeof cablesFeeding>,
+  holds: (changed: Moment) => boolean,
+): CableCure | undefined {
+  for (const { cable, cores, section } of sized) {
+    const larger = CABLE_SECTIONS.filter((each) => each > section! * 1.001);
+    const enough = larger.findIndex((mm2) => holds(moment.vary(scaled(cores, section! / mm2))));
+    if (enough < 0) continue;
+    const { name, section: datum } = componentOf(design, cable, 'cable')!;
+    const origin = datum?.origin ?? NO_ORIGIN;
+    const cures = larger.slice(enough, enough + MOST_SECTIONS).map((mm2) => ({
+      title: `Use ${show(mm2, 'mm2')} for ${name}`,
+      safe: false,
+      edits: [{ origin, text: `${mm2} mm2` }],
+      changes: scaled(cores, section! / mm2),
+    }));
+    return { sort: 'section', cable, name, mm2: larger[enough]!, cures: origin === NO_ORIGIN ? [] : cures };
+  }
+  return undefined;
 }
 
 /** Cables whose cores carry the current of a component: those in its circuit and in the copper at its ends. */

@@ -1,5 +1,5 @@
 /** `couplet figures`: the table of Tidewater Mill, whose figures language.md states. */
-import { expect, test } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import { couplet, folderOf } from './command.ts';
 
 const SITE = 'examples/tidewater-mill';
@@ -138,4 +138,74 @@ test('without anything wired there are no figures: status 2 and a hint', async (
   const { err, exit, out } = await couplet(['figures', 'a.couplet'], folderOf({ 'a.couplet': 'resistor R1 = 1k\n' }));
   expect([exit, out]).toEqual([2, '']);
   expect(err).toContain('there is nothing wired that has figures');
+});
+
+describe('batteries and fuses', () => {
+  const PUMPS = 'examples/pumping-station';
+  /*
+   * rest        60 mA + 150 mA + 20 uA of leakage, for 24 h: 5.04048 Ah; below 12 Ah / 20 h = 0.6 A, so that it counts once.
+   * high-water  60 mA + 150 mA + (12.6 V - 1.2 V) / 2.2 k = 5.18 mA, and 28.8 ohm of beacon on a full battery of 13.65 V
+   *             behind 40 mohm: (0.21518 + 13.65 / 28.8) / (1 + 0.04 / 28.8) = 0.68818 A, for 2 h: 1.37636 Ah,
+   *             x (0.68818 / 0.6)^0.1 = 1.01381 for its haste: 1.39537 Ah.
+   * Needed      1.25 x 6.43585 Ah / 0.75 at 0 degC = 10.7264 Ah.
+   */
+  test('text: what a battery needs, how long it lasts, what opens each fuse', async () => {
+    const { out } = await couplet(['figures', PUMPS]);
+    const from = out.indexOf('\nbatteries and fuses\n');
+    expect(from).toBeGreaterThan(0);
+    const told = out.slice(from);
+    expect(told).toContain('battery B1: large enough');
+    expect(told).toMatch(/needed capacity +8\.00 Ah \(7\.22 Ah \.\. 10\.7 Ah\)/);
+    expect(told).toMatch(/current in high-water +609 mA \(550 mA \.\. 688 mA\)/);
+    expect(told).toMatch(/volts at end of discharge +10\.5 V/);
+    expect(told).toContain('fuse F1: a short at rtu.IN opens it promptly');
+    // Worked out on the battery alone too, case by case.
+    expect(out).toContain('\nhigh-water on B1, after G1 off, S1 closed, rtu.Q1 on\n');
+  });
+
+  test('json: the same in SI numbers, with the runtimes over the current', async () => {
+    const { out } = await couplet(['figures', PUMPS, '--format', 'json']);
+    const [site] = JSON.parse(out).sites;
+    const [battery, ...fuses] = site.supplies;
+    expect([battery.kind, battery.name, battery.says]).toEqual(['battery', 'B1', 'large enough']);
+    const figure = (label: string) => battery.figures.find((each: { label: string }) => each.label === label);
+    expect(figure('needed capacity')).toMatchObject({ unit: 'Ah', most: expect.closeTo(10.7264, 3), proven: true });
+    expect(figure('current in rest')).toMatchObject({ unit: 'A', most: expect.closeTo(0.21002, 6) });
+    expect(battery.runtimes.length).toBeGreaterThan(10);
+    for (const { amps, seconds } of battery.runtimes) {
+      expect(seconds.least).toBeLessThan(seconds.most);
+      // A battery of 12 Ah gives no more than its capacity.
+      expect(amps * seconds.most).toBeLessThanOrEqual(12 * 3600 * (1 + 1e-9));
+    }
+    expect(fuses.map(({ name }: { name: string }) => name)).toEqual(['FB', 'F1', 'F2', 'F3']);
+    // 10.5 V over 40 mohm, and what the beacon draws besides is not counted.
+    expect(fuses[1].figures[0]).toMatchObject({ label: 'prospective current', least: expect.closeTo(262.5, 9) });
+    expect(site.assumptions).toContain("Peukert's exponent of B1 taken as 1.1 (AGM)");
+  });
+
+  test('csv: a line a figure beside those of the cases', async () => {
+    const { out } = await couplet(['figures', PUMPS, '--format', 'csv']);
+    const lines = out.trimEnd().split('\r\n').map(cells);
+    expect(new Set(lines.map((line) => line.length))).toEqual(new Set([16]));
+    const row = lines.find((line) => line[5] === 'B1' && line[7] === 'needed capacity')!;
+    expect([row[3], row[4], row[6], row[9]]).toEqual(['standby', 'battery', 'large enough', 'Ah']);
+    expect(Number(row[12])).toBeCloseTo(10.7264, 3);
+    expect(lines.some((line) => line[5] === 'F3' && line[3] === 'short at the far end')).toBe(true);
+  });
+
+  test('what cannot be evaluated says what it needs', async () => {
+    const folder = folderOf({
+      'site.couplet': [
+        'site "Bench"',
+        'battery B1 = 12 V',
+        'fuse F1',
+        'load P1 = 1 A { works: 9 V .. 15 V  style: constant-current }',
+        'wire B1.plus -- F1 -- P1 -- B1.minus',
+        'autonomy B1 { carries: rest for 1 h }',
+      ].join('\n'),
+    });
+    const { out } = await couplet(['figures', 'site.couplet'], folder);
+    expect(out).toMatch(/needed capacity +not evaluated: needs B1 =, B1 ambient/);
+    expect(out).toMatch(/prospective current +not evaluated: needs F1 =/);
+  });
 });

@@ -52,7 +52,7 @@ describe('runtime', () => {
     expectNear(slow.usual, 50 * HOUR);
     expectNear(slow.least, 40 * HOUR);
     expectNear(slow.most, 50 * HOUR);
-    expect(slow.leastCorner).toEqual([{ what: 'B1 wear', value: 1.25, unit: '', share: 1 }]);
+    expect(slow.leastCorner).toEqual([{ what: 'B1 wear', value: 1.25, unit: 'ratio', share: 1 }]);
     // Ten times the rated current: 7 / (3.5 × 10^0.1) = 7 / 4.406239 = 1.588657 h.
     expectNear(value(runtime(agm(7), fixed('current', 'A', 3.5))).usual, 1.588657 * HOUR, 1e-6);
     expect(value(runtime(agm(7), fixed('current', 'A', 0))).least).toBe(Number.POSITIVE_INFINITY);

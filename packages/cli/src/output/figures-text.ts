@@ -1,6 +1,6 @@
 /** Figures for a person: a short table of what changes from case to case, and a full one with the corners. */
 import { type Dimension, formatFigure, formatRange, LOOP_DIGITS } from '@couplet/engine';
-import type { CaseFigures, Figure, FigureRow, MomentFigures, QuantityFigure } from '@couplet/project';
+import type { CaseFigures, Figure, FigureRow, MomentFigures, QuantityFigure, SupplyRow } from '@couplet/project';
 import type { Paint } from '../terminal.ts';
 
 type Value = Extract<Figure, { sort: 'value' }>;
@@ -80,18 +80,34 @@ function fullRow(row: FigureRow, paint: Paint): string[] {
   const lines = [`  ${row.kind} ${paint('bold', row.name)}${states}`];
   for (const each of row.figures) {
     const label = each.between === undefined ? each.quantity : `${each.quantity} ${each.between}`;
-    lines.push(`    ${label.padEnd(6)} ${spreadText(each, digitsFor(row, each))}`);
-    const { figure } = each;
-    if (figure.sort !== 'value' || !isSpread(figure)) continue;
-    for (const [end, corner] of [
-      ['least', figure.leastCorner],
-      ['most', figure.mostCorner],
-    ] as const) {
-      if (corner.length > 0) lines.push(paint('dim', `           ${end} at ${cornerText(corner)}`));
-    }
-    if (!figure.proven) lines.push(paint('dim', '           ends searched, not proven'));
+    lines.push(`    ${label.padEnd(6)} ${spreadText(each, digitsFor(row, each))}`, ...cornerLines(each.figure, paint));
   }
   return lines;
+}
+
+/** Batteries and fuses, with the corner that sets each end of a figure. */
+export function supplyLines(rows: readonly SupplyRow[], paint: Paint): string[] {
+  if (rows.length === 0) return [];
+  const lines = ['', paint('bold', 'batteries and fuses')];
+  for (const { figures, kind, name, says } of rows) {
+    lines.push(`  ${kind} ${paint('bold', name)}: ${says}`);
+    const width = Math.max(...figures.map(({ label }) => label.length));
+    for (const each of figures) {
+      lines.push(`    ${each.label.padEnd(width)} ${spreadText(each)}`, ...cornerLines(each.figure, paint));
+    }
+  }
+  return lines;
+}
+
+function cornerLines(figure: Figure, paint: Paint): string[] {
+  if (figure.sort !== 'value' || !isSpread(figure)) return [];
+  const ends = [
+    ['least', figure.leastCorner],
+    ['most', figure.mostCorner],
+  ] as const;
+  const lines = ends.flatMap(([end, corner]) => (corner.length > 0 ? [`${end} at ${cornerText(corner)}`] : []));
+  if (!figure.proven) lines.push('ends searched, not proven');
+  return lines.map((line) => paint('dim', `           ${line}`));
 }
 
 function isSpread(value: Value): boolean {
@@ -105,7 +121,7 @@ function digitsFor(row: FigureRow, each: QuantityFigure): number | undefined {
 }
 
 /** '12.3 V (10.9 V .. 14.1 V)', 'open', 'no connection', 'not evaluated: needs …'. */
-export function spreadText({ figure, needs }: QuantityFigure, digits?: number): string {
+export function spreadText({ figure, needs }: Pick<QuantityFigure, 'figure' | 'needs'>, digits?: number): string {
   switch (figure.sort) {
     case 'no-connection':
       return 'no connection';

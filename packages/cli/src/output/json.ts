@@ -2,7 +2,7 @@
  * Findings as data. Lines and columns count from 1, columns in UTF-16 units; numbers are SI; `null` as an end of a
  * spread means without limit. Keys only ever get more: `format` changes when one changes its meaning.
  */
-import type { Figure, NamedFigure, ProjectFinding } from '@couplet/project';
+import type { Figure, NamedFigure, ProjectFinding, SupplyRow } from '@couplet/project';
 import { countFindings, type Report } from './report.ts';
 
 export const JSON_FORMAT = 1;
@@ -121,5 +121,23 @@ export function caseJson(each: NonNullable<Report['sites'][number]['figures']>[n
         })),
       })),
     })),
+  };
+}
+
+export function supplyJson(row: SupplyRow) {
+  const { curve, figures, kind, name, says } = row;
+  return {
+    name,
+    kind,
+    says,
+    figures: figures.map(namedJson),
+    ...(curve === undefined
+      ? {}
+      : {
+          runtimes: curve.map(({ amps, least, most, usual }) => ({
+            amps,
+            seconds: { least: finite(least), usual: finite(usual), most: finite(most) },
+          })),
+        }),
   };
 }

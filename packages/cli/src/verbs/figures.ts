@@ -1,11 +1,11 @@
 /** `couplet figures`: the computed table of each site, case by case. */
-import { assumptionsOf, type CaseFigures } from '@couplet/project';
+import { assumptionsOf, assumptionsOfSupplies, type CaseFigures, type SupplyRow } from '@couplet/project';
 import manifest from '../../package.json' with { type: 'json' };
 import { shownPath } from '../disk.ts';
 import { optionValue, UsageError } from '../options.ts';
 import { csvFigures } from '../output/csv.ts';
-import { fullFigures } from '../output/figures-text.ts';
-import { caseJson, JSON_FORMAT, written } from '../output/json.ts';
+import { fullFigures, supplyLines } from '../output/figures-text.ts';
+import { caseJson, JSON_FORMAT, supplyJson, written } from '../output/json.ts';
 import type { Terminal } from '../terminal.ts';
 import { EXIT, type Verb } from '../verb.ts';
 import { checkPaths, PATH_OPTIONS, today } from './sites.ts';
@@ -15,6 +15,7 @@ interface Table {
   readonly file: string;
   readonly errors: number;
   readonly cases: readonly CaseFigures[];
+  readonly supplies: readonly SupplyRow[];
 }
 
 interface Wanted {
@@ -55,7 +56,7 @@ export const figures: Verb = {
       }
       const errors = site.findings.filter((each) => each.severity === 'error' && each.accepted === undefined).length;
       const file = shownPath(site.root, terminal.folder);
-      return [{ title: site.title, file, errors, cases: site.figures }];
+      return [{ title: site.title, file, errors, cases: site.figures, supplies: site.supplies ?? [] }];
     });
     if (tables.length === 0) {
       throw new UsageError("there is nothing wired that has figures; 'couplet check' says what is wrong or missing");
@@ -70,15 +71,15 @@ export const figures: Verb = {
 function textTables(tables: readonly Table[], { assumptions, terminal }: Wanted): string {
   const { paint } = terminal;
   const lines: string[] = [];
-  for (const { cases, errors, file, title } of tables) {
+  for (const { cases, errors, file, supplies, title } of tables) {
     if (lines.length > 0) lines.push('');
     lines.push(paint('bold', `${title} (${file})`));
     if (errors > 0) {
       const word = errors === 1 ? 'an error' : `${errors} errors`;
       lines.push(paint('yellow', `'couplet check' finds ${word} here: figures of what is concerned may be missing.`));
     }
-    lines.push(...fullFigures(cases, paint));
-    const assumed = assumptionsOf(cases);
+    lines.push(...fullFigures(cases, paint), ...supplyLines(supplies, paint));
+    const assumed = assumedIn(cases, supplies);
     if (assumed.length === 0) continue;
     lines.push('');
     if (assumptions) lines.push('assumed, because the file does not say', ...assumed.map((clause) => `  ${clause}`));
@@ -90,16 +91,21 @@ function textTables(tables: readonly Table[], { assumptions, terminal }: Wanted)
   return `${lines.join('\n')}\n`;
 }
 
+function assumedIn(cases: readonly CaseFigures[], supplies: readonly SupplyRow[]): string[] {
+  return [...new Set([...assumptionsOf(cases), ...assumptionsOfSupplies(supplies)])].sort();
+}
+
 function jsonTables(tables: readonly Table[]): string {
   return written({
     format: JSON_FORMAT,
     version: manifest.version,
-    sites: tables.map(({ cases, errors, file, title }) => ({
+    sites: tables.map(({ cases, errors, file, supplies, title }) => ({
       title,
       file,
       errors,
-      assumptions: assumptionsOf(cases),
+      assumptions: assumedIn(cases, supplies),
       cases: cases.map(caseJson),
+      supplies: supplies.map(supplyJson),
     })),
   });
 }

@@ -53,12 +53,12 @@ export function batteryOf(given: {
     ampereHours,
     celsius,
     ratedSeconds: given.ratedSeconds ?? fixed(`${name} rated time`, 's', RATED_HOURS * HOUR, hours),
-    exponent: given.exponent ?? fixed(`${name} exponent`, '', chemistry.exponent, exponent),
+    exponent: given.exponent ?? fixed(`${name} exponent`, 'number', chemistry.exponent, exponent),
     cells: cellsOf(chemistry, volts),
   };
 }
 
 /** The ageing that is assumed: demand × 1.25, so that a battery worn down to 80 % still carries it. */
 export function assumedAgeing(): Ranged {
-  return fixed('ageing', '', BATTERY_AGEING, `ageing taken as ${BATTERY_AGEING * 100} % (IEEE 485, from memory)`);
+  return fixed('ageing', 'ratio', BATTERY_AGEING, `ageing taken as ${BATTERY_AGEING * 100} % (IEEE 485, from memory)`);
 }

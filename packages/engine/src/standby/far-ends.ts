@@ -10,7 +10,7 @@ import type { ComponentId, ComponentOf, TerminalId } from '../design/components.
 import type { Datum } from '../design/datum.ts';
 import type { Design } from '../design/design.ts';
 import { copperFactor } from '../tables/copper.ts';
-import type { FaultLoop } from './prospective.ts';
+import { type ClearingFactors, type FaultLoop, type FuseClearing, fuseClearing } from './prospective.ts';
 
 export interface FarEnd {
   readonly source: ComponentId;
@@ -49,6 +49,20 @@ export function farEndsOf(design: Design): readonly FuseFarEnds[] {
     const needs = new Map(counted.flatMap(([, { needs }]) => needs.map((need) => [keyOf(need), need] as const)));
     return [{ fuse: part.id, ends, needs: [...needs.values()] }];
   });
+}
+
+/** Of all supplies that feed a fuse of `rated` A, the end at which a short draws least; undefined where there is none. */
+export function worstEnd(
+  { ends }: FuseFarEnds,
+  rated: Datum,
+  factors?: ClearingFactors,
+): { readonly end: FarEnd; readonly clearing: FuseClearing } | undefined {
+  let worst: { readonly end: FarEnd; readonly clearing: FuseClearing } | undefined;
+  for (const end of ends) {
+    const clearing = fuseClearing(end.loop, ranged('fuse', 'A', rated), factors);
+    if (worst === undefined || clearing.ratio.least < worst.clearing.ratio.least) worst = { end, clearing };
+  }
+  return worst;
 }
 
 /** A charger that limits has its battery beside it, which gives what it does not. */

@@ -71,18 +71,24 @@ export interface FuseClearing {
   readonly copperForPrompt: number;
 }
 
-/** A fuse of `rated` A against a short at the far end of what it protects. `factors`: must-open, prompt. */
+/** Factors of a fuse's rating: from where it must open at all, and from where it does so promptly. */
+export interface ClearingFactors {
+  readonly mustOpen: number;
+  readonly prompt: number;
+}
+
+/** A fuse of `rated` A against a short at the far end of what it protects. */
 export function fuseClearing(
   loop: FaultLoop,
   rated: Ranged,
-  factors: { readonly mustOpen: number; readonly prompt: number } = {
+  factors: ClearingFactors = {
     mustOpen: IEC_60127.mustOpen,
     prompt: FUSE_PROMPT_FACTOR,
   },
 ): FuseClearing {
   const amps = prospectiveAmps(loop);
   const ratio = extremesOf({
-    unit: '',
+    unit: 'ratio',
     variables: [{ of: rated, direction: 'falls' }, ...variablesOf(loop)],
     at: ([fuse = 0, ...values]) => (fuse > 0 ? ampsAt(values) / fuse : Number.POSITIVE_INFINITY),
   });

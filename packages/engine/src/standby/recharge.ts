@@ -19,7 +19,7 @@ export function assumedEfficiency(battery: Battery): Ranged {
   const percent = (share: number) => `${Math.round(share * 100)} %`;
   const range = `${percent(spread.usual)} (${percent(spread.least)} .. ${percent(spread.most)})`;
   const assumption = `charge efficiency of ${battery.name} taken as ${range} (common practice, no source)`;
-  return ranged(`${battery.name} charge efficiency`, '', { ...spread, assumption });
+  return ranged(`${battery.name} charge efficiency`, 'ratio', { ...spread, assumption });
 }
 
 export interface Recharge {

@@ -9,7 +9,7 @@ import { type ChargeCurve, chargeAtVolts } from './state-of-charge.ts';
 /** From a battery as new (usual) to one that is worn down to 1/1.25 of its capacity. */
 export function wear(battery: Battery): Ranged {
   const assumption = `${battery.name} from new to worn down to ${100 / BATTERY_AGEING} % of its capacity (IEEE 485, from memory)`;
-  return ranged(`${battery.name} wear`, '', { least: 1, usual: 1, most: BATTERY_AGEING, assumption });
+  return ranged(`${battery.name} wear`, 'ratio', { least: 1, usual: 1, most: BATTERY_AGEING, assumption });
 }
 
 /**

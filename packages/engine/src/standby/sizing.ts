@@ -167,7 +167,7 @@ export function batterySizing(
     cases: carries.map((carried) => sizedCase(battery, carried, ofBattery)),
     ageing,
     temperatureFactor: extremesOf({
-      unit: '',
+      unit: 'ratio',
       variables: [{ of: battery.celsius, direction: 'rises' }],
       at: ([celsius = 25]) => shareAt(celsius),
       assumptions: clause,
@@ -183,7 +183,7 @@ export function batterySizing(
     needed,
     smallest: extremesOf({ unit: 'Ah', variables: capacityAside, at: over(smallestOf), assumptions: clause }),
     share: extremesOf({
-      unit: '',
+      unit: 'ratio',
       variables,
       at: over((drawn, aged, figures) => {
         const demand = demandOf(drawn, aged, figures);
@@ -220,7 +220,7 @@ function sizedCase(battery: Battery, { name, amps, seconds }: CarriedCase, ofBat
       at: ([current = 0, time = 0]) => chargeOf(current, time) / HOUR,
     }),
     haste: extremesOf({
-      unit: '',
+      unit: 'ratio',
       variables: [...warm, { of: amps, direction: 'rises' }],
       at: (values) => hasteOf(values[4]!, figuresOf(values)),
     }),

@@ -86,7 +86,7 @@ function standbyOfOne(design: Design, analysis: Analysis, autonomy: Autonomy): B
       amps: drawn(source.name, draw),
       seconds: rangedDatum(`time of ${draw.caseName}`, 's', draw.carries.seconds),
     })),
-    ...(ageing === undefined ? {} : { ageing: rangedDatum('ageing', '', ageing) }),
+    ...(ageing === undefined ? {} : { ageing: rangedDatum('ageing', 'ratio', ageing) }),
     ...charged,
   });
   const assumptions = [...new Set([...clauses, ...result.assumptions])].sort();

@@ -51,7 +51,9 @@ export const batteryTooSmall = defineRule<Data>({
           origin: carries.origin,
           message: `${caseName} draws up to ${show(amps.most, 'A')}`,
         })),
-        assumptions: one.assumptions,
+        assumptions: runtimes
+          .slice(0, 1)
+          .flatMap(({ seconds }) => (seconds.sort === 'value' ? seconds.assumptions : [])),
         data: {
           battery,
           holds: capacity.least,

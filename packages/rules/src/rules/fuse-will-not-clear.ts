@@ -1,14 +1,12 @@
 import {
   type ComponentOf,
-  type Datum,
   type FarEnd,
   FUSE_PROMPT_FACTOR,
   type FuseClearing,
   type FuseFarEnds,
   farEndsOf,
-  fuseClearing,
   IEC_60127,
-  ranged,
+  worstEnd,
 } from '@couplet/engine';
 import { componentOf, nameOf } from '../circuit/circuits.ts';
 import { defineRule, levels } from '../define.ts';
@@ -56,12 +54,14 @@ export const fuseWillNotClear = defineRule<Data>({
         lacks(context, fuse.id, '=');
         continue;
       }
-      const worst = worstOf(context, ends, fuse.rated);
-      if (worst === undefined || worst.found.clearing === 'promptly') {
+      const mustOpen = context.threshold('error').value;
+      const prompt = context.threshold('warning').value;
+      const worst = worstEnd(ends, fuse.rated, { mustOpen, prompt });
+      if (worst === undefined || worst.clearing.clearing === 'promptly') {
         tellGaps(context, ends, worst?.end);
         continue;
       }
-      const { end, found } = worst;
+      const { end, clearing: found } = worst;
       const source = nameOf(context.design, end.source);
       const at = nameOf(context.design, end.at);
       yield {
@@ -81,8 +81,8 @@ export const fuseWillNotClear = defineRule<Data>({
           source,
           cables: end.cables.map((id) => nameOf(context.design, id)),
           found,
-          mustOpen: context.threshold('error').value,
-          prompt: context.threshold('warning').value,
+          mustOpen,
+          prompt,
         },
       };
     }
@@ -111,21 +111,6 @@ export const fuseWillNotClear = defineRule<Data>({
   },
   figures: ({ data }) => [{ label: `prospective current in ${data.fuse.name}`, figure: data.found.amps }],
 });
-
-/** Of all supplies that feed the fuse, the end at which a short draws least. */
-function worstOf(
-  context: RuleContext,
-  { ends }: FuseFarEnds,
-  rated: Datum,
-): { readonly end: FarEnd; readonly found: FuseClearing } | undefined {
-  const factors = { mustOpen: context.threshold('error').value, prompt: context.threshold('warning').value };
-  let worst: { readonly end: FarEnd; readonly found: FuseClearing } | undefined;
-  for (const end of ends) {
-    const found = fuseClearing(end.loop, ranged('fuse', 'A', rated), factors);
-    if (worst === undefined || found.ratio.least < worst.found.ratio.least) worst = { end, found };
-  }
-  return worst;
-}
 
 /** What keeps a fuse that seems to clear from being judged. */
 function tellGaps(context: RuleContext, { fuse, needs }: FuseFarEnds, worst: FarEnd | undefined): void {

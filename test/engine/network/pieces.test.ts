@@ -5,9 +5,11 @@ import { describe, expect, it } from 'vitest';
 import { compile } from '../../../packages/engine/src/network/compile.ts';
 import { walkToSolution } from '../../../packages/engine/src/network/lemke.ts';
 import { holds } from '../../../packages/engine/src/network/settle.ts';
+import { diceFrom } from '../outside/random-networks.ts';
 import { anyNetwork } from './generators.ts';
 import {
   across,
+  constantCurrentCurve,
   curve,
   diode,
   diodeCurve,
@@ -17,6 +19,7 @@ import {
   network,
   ohms,
   volts,
+  zenerCurve,
 } from './support.ts';
 
 /** The line of piece `p` as ideal laws between a, b and an extra node, and the ranges that the point must keep. */
@@ -130,6 +133,28 @@ describe('the search for pieces', () => {
     expect(point.solves).toBeLessThan(12);
   });
 
+  it('settles large islands whose curves all disturb each other', () => {
+    const dice = diceFrom(12);
+    for (let turn = 0; turn < 4; turn++) {
+      const nodes = 800;
+      const laws: Law[] = [];
+      const near = (n: number): number => Math.min(nodes - 1, Math.max(0, n + dice.whole(-20, 20)));
+      for (let n = 1; n < nodes; n++) laws.push(ohms(n, dice.whole(Math.max(0, n - 20), n - 1), dice.decades(1, 1e4)));
+      for (let k = 0; k < nodes / 4; k++) {
+        const shape = limitedCurve(dice.real(5, 25), dice.chance(0.5) ? 0 : dice.real(0, 1), dice.real(0.05, 1));
+        laws.push(curve(dice.whole(1, nodes - 1), 0, shape));
+      }
+      for (let k = 0; k < nodes; k++) {
+        const a = dice.whole(0, nodes - 1);
+        const shapes = [diodeCurve(0.65), diodeCurve(0.65, 0.5), zenerCurve(5.1), constantCurrentCurve(0.02, 6)];
+        laws.push(curve(a, near(a), shapes[dice.whole(0, 3)]!));
+      }
+      const net = network(nodes, ...laws);
+      const point = solve(net);
+      expectConsistent(net, point, 1e-8);
+    }
+  });
+
   it('orders a ladder of diodes, each of which decides the next', () => {
     const laws: Law[] = [volts(0, 1, 60)];
     const steps = 60;
@@ -138,5 +163,8 @@ describe('the search for pieces', () => {
     const point = solve(net);
     expectConsistent(net, point);
     expectClose(across(point, steps + 1, 1), 60 - 0.65 * steps);
+    const longer: Law[] = [volts(0, 1, 270)];
+    for (let k = 0; k < 300; k++) longer.push(diode(k === 0 ? 0 : k + 1, k + 2), ohms(k + 2, 1, 1000));
+    expectClose(across(solve(network(302, ...longer)), 301, 1), 270 - 0.65 * 300);
   });
 });

@@ -1,6 +1,10 @@
-/** The operating point of an island of monotone laws: flips first, then the proof that there is none, then Lemke. */
+/**
+ * The operating point of an island of monotone laws: flips first, then the proof that there is none, then the way down
+ * the co-content, which is quick however large the island, then Lemke's method, which ends for certain but is dense.
+ */
 import type { Compiled } from './compile.ts';
 import { HOLDS_AMPS, neighbourPiece } from './curve.ts';
+import { descend } from './descend.ts';
 import { contradictionIn } from './feasible.ts';
 import { walkToSolution } from './lemke.ts';
 import { holds, type Island, NO_AMPS, type Settled, SLACK, settle, type Tally } from './settle.ts';
@@ -17,6 +21,11 @@ export function operate(c: Compiled, island: Island, tally: Tally): Settled {
   if (chattering.sort === 'settled') return loosen(c, island, tally, chattering);
   const laws = contradictionIn(c, island);
   if (laws !== undefined) return { sort: 'contradictory', laws };
+  const descended = descend(c, island, tally);
+  if (descended.sort === 'settled') return loosen(c, island, tally, descended);
+  // A long row of curves each of which decides the next takes as many rounds as it has curves.
+  const patient = settle(c, island, tally, Number.POSITIVE_INFINITY);
+  if (patient.sort === 'settled') return loosen(c, island, tally, patient);
   for (const far of [1e3, 1e5, 1e7]) {
     for (const backwards of [false, true]) {
       if (!walkToSolution(c, island, far, backwards)) continue;

@@ -28,15 +28,18 @@ export interface Tally {
 
 /** How far outside its piece a point may lie before the curve leaves it, as a share of the island's largest figure. */
 export const SLACK = 1e-12;
+/** Flips that have not ended by then mostly go round and round, even where no state comes twice. */
+const FIRST_ROUNDS = 120;
 /** Amperes that are none: what Kirchhoff's sum may leave at a node. */
 export const NO_AMPS = 1e-15;
 
-/** Flips until every curve is on its piece. On return the workspace holds the last linear solution. */
-export function settle(c: Compiled, island: Island, tally: Tally): Settled {
+/** Flips until every curve is on its piece, for `most` rounds. On return the workspace holds the last linear solution. */
+export function settle(c: Compiled, island: Island, tally: Tally, most = FIRST_ROUNDS): Settled {
   const { curves } = island;
   for (const k of curves) stampPiece(c, k);
   let rounds = 10;
   for (const k of curves) rounds += 2 * (c.curves[k]!.count - 1);
+  rounds = Math.min(rounds, most);
   let seen: Set<number> | undefined;
   for (let round = 0; round < rounds; round++) {
     const failure = c.linear.solve(island.nodes, island.laws);

@@ -163,3 +163,41 @@ describe('what is said', () => {
     expect(finding!.message).toContain('B1 10.5 V');
   });
 });
+
+/** Everything that a site is told of its supply, severities included. */
+function told(...edits: readonly Edit[]): string {
+  const { findings } = check(changed(...edits));
+  return findings.map(({ message, rule, severity }) => `${severity} ${rule}: ${message}`).join('\n');
+}
+
+describe('nonsense', () => {
+  const battery = (facts: string) => cabinet({ battery: `12 V, 7 Ah in hut { ohms: 50 mohm  ${facts} }` });
+  const judged = /error battery-too-small|Not evaluated: .*battery-too-small/;
+
+  it.each([
+    ['no capacity', cabinet({ battery: '12 V, 0 Ah in hut' }), /error battery-too-small: B1 holds 0 Ah/],
+    ['less than none', cabinet({ battery: '12 V, -7 Ah in hut' }), /error battery-too-small: B1 holds -7\.00 Ah/],
+    ['a capacity of any size', cabinet({ battery: '12 V, 7 Ah +-200% in hut' }), judged],
+    ['a rating over no time', battery('rated-time: 0 s'), /^(?!.*battery-too-small)/],
+    ['a time of none', cabinet({ autonomy: 'autonomy B1 { carries: rest for 0 s }' }), /carried for no time at all/],
+    ['a time before', cabinet({ autonomy: 'autonomy B1 { carries: rest for -5 h }' }), /carried for no time at all/],
+    ['an ageing that gives', cabinet({ autonomy: autonomy('ageing: 50%') }), /asks less of an old battery/],
+    ['no ageing', cabinet({ autonomy: autonomy('ageing: 0%') }), /asks less of an old battery/],
+    [
+      'to be charged at once',
+      cabinet({ autonomy: autonomy('recharge: 0 s') }),
+      /error charger-too-small: No current restores 80 % of B1 in 0 s\./,
+    ],
+    [
+      'a charger of less than nothing',
+      cabinet({ charger: 'limit: 1.5 A  charge-limit: -3 A' }),
+      /error charger-too-small/,
+    ],
+    ['a battery that charges itself', battery('charges: B1'), /./],
+    ['an end of discharge above full', battery('end-volts: 20 V'), /error load-overvoltage/],
+  ])('%s is told, or answered right', (_, edits, expected) => {
+    const all = told(...edits);
+    expect(all).not.toMatch(/NaN|undefined/);
+    expect(all).toMatch(expected);
+  });
+});

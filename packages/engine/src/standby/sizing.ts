@@ -102,7 +102,7 @@ function demandOf(
   figures: Figures,
 ): number {
   const sum = drawn.reduce((total, [amps, seconds]) => total + countedOf(amps, seconds, figures), 0);
-  return (ageing * sum) / shareAt(figures.celsius);
+  return sum === 0 || ageing <= 0 ? 0 : (ageing * sum) / shareAt(figures.celsius);
 }
 
 /** The capacity that equals its own demand: demand falls as capacity rises, so that there is one. */

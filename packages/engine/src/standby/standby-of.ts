@@ -68,6 +68,7 @@ function standbyOfOne(design: Design, analysis: Analysis, autonomy: Autonomy): B
   const base = { autonomy, battery: source.id, name: source.name, chargers, draws };
   const volts = source.volts === undefined ? {} : { volts: voltsAt(design, source, chargers) };
   const spare = chargerAmps === undefined ? {} : { chargerAmps };
+  lacking.push(...senseless(autonomy));
   if (lacking.length === 0 && draws.every(({ amps }) => amps.most <= 0)) {
     lacking.push(notEvaluated(`nothing draws from ${source.name}: say what it feeds, by wires or 'fed-by'`));
   }
@@ -91,6 +92,17 @@ function standbyOfOne(design: Design, analysis: Analysis, autonomy: Autonomy): B
   });
   const assumptions = [...new Set([...clauses, ...result.assumptions])].sort();
   return { ...base, ...volts, ...spare, standby: result, assumptions };
+}
+
+/** Data of an autonomy that ask for nothing, so that any battery would do. */
+function senseless({ ageing, carries }: Autonomy): readonly NotEvaluated[] {
+  const found = carries
+    .filter(({ seconds }) => !(seconds.least > 0))
+    .map(({ caseName }) => notEvaluated(`case ${caseName} is to be carried for no time at all`));
+  if (ageing !== undefined && ageing.least < 1) {
+    found.push(notEvaluated('an ageing below 100 % asks less of an old battery than of a new one'));
+  }
+  return found;
 }
 
 /** A battery of a design as its sizing sees it; what it lacks, where it lacks something. */

@@ -67,6 +67,9 @@ export const chargerTooSmall = defineRule<Data>({
     const { battery, chargers, found, seconds, share } = data;
     const { chargerAmps, neededAmps, restoredIn } = found;
     const spare = Math.max(0, chargerAmps.least);
+    if (!Number.isFinite(neededAmps.most)) {
+      return `No current restores ${percent(share)} of ${battery.name} in ${show(seconds, 's')}. Demand a longer time.`;
+    }
     const takes = Number.isFinite(restoredIn.most) ? `it takes ${show(restoredIn.most, 's')}` : 'it never gets there';
     return (
       `${list(chargers)} ${chargers.length === 1 ? 'leaves' : 'leave'} ${battery.name} ${show(spare, 'A')} at rest, and ` +

@@ -6,13 +6,12 @@ import type { Case } from '../design/cases.ts';
 import type { ComponentId } from '../design/components.ts';
 import type { Design } from '../design/design.ts';
 import { casesOnBattery } from '../standby/on-battery.ts';
-import type { Analysis, CaseAnalysis, Problem } from './contract.ts';
-import { type Doings, NOTHING_DONE } from './doings.ts';
+import type { Analysis, CaseAnalysis, Change, Problem } from './contract.ts';
+import { type Doings, NOTHING_DONE, withChanges } from './doings.ts';
 import { finish, SettledMoment } from './moment.ts';
 import type { ProblemNote } from './problems.ts';
 import { settling } from './settle.ts';
 import { Shared } from './shared.ts';
-import { signalsOf } from './signals.ts';
 import { type Instant, NOW, running } from './timeline.ts';
 import { verdictOn } from './verdicts.ts';
 import type { World } from './world.ts';
@@ -40,37 +39,66 @@ export function* analyseSteps(design: Design): Generator<void, Analysis> {
   };
   const restMoment = new SettledMoment(rest, 0, 'at rest', [NOTHING_DONE]);
   const cases: CaseAnalysis[] = [];
-  const ends = new Map<number, { instant: Instant; history: readonly Doings[] }>();
+  const ends = new Map<number, { instant: Instant; history: readonly Doings[]; replay?: Replay }>();
   const written = design.cases.findIndex((one) => one.name === 'rest');
-  if (written < 0) cases.push({ name: 'rest', moments: [restMoment], verdicts: [], signals: [] });
+  if (written < 0) cases.push({ name: 'rest', moments: [restMoment], verdicts: [], signals: [], timeline: [] });
   for (const index of inOrder(design.cases)) {
     const one = design.cases[index]!;
     const start = one.after === undefined ? undefined : ends.get(one.after);
     const from = start?.instant ?? atRest;
     const line = yield* running(shared, one, from, rest);
     const { instants } = line;
+    const replay = line.inTime || start?.replay ? replaying(shared, one, rest, start?.replay) : undefined;
     const history: Doings[] = [...(start?.history ?? [NOTHING_DONE])];
     const moments: SettledMoment[] = [];
-    const begins = new SettledMoment(from.world, 0, start === undefined ? 'at rest' : from.label, [...history]);
+    const before = start?.replay;
+    const beginning = before && ((changes: readonly Change[]) => before(changes).at(-1)!.world);
+    const named = start === undefined ? 'at rest' : from.label;
+    const begins = new SettledMoment(from.world, 0, named, [...history], [], beginning);
     if (instants.length === 1 || line.asked.some(({ instant }) => instant === 0)) moments.push(begins);
     for (const { world, time, label, doings } of instants.slice(1)) {
       history.push(doings);
-      moments.push(new SettledMoment(world, time.usual, label, [...history]));
+      const again = replay && ((changes: readonly Change[]) => worldAt(replay(changes), label));
+      moments.push(new SettledMoment(world, time.usual, label, [...history], [], again));
       yield* problems.look(world, one.name, label);
     }
     problems.add(one.name, moments.at(-1)?.label ?? '', line.problems);
-    ends.set(index, { instant: instants.at(-1)!, history });
+    ends.set(index, { instant: instants.at(-1)!, history, ...(replay && { replay }) });
     cases.push({
       case: one,
       name: one.name,
       moments: one.name === 'rest' && instants.length === 1 ? [restMoment] : moments,
       verdicts: line.asked.map((asked) => verdictOn(asked, instants)),
-      signals: signalsOf(instants, rest),
+      signals: line.signals(),
+      get timeline() {
+        return line.tracks();
+      },
     });
     yield;
   }
   const onBatteries = yield* carriedByBatteries(shared, atRest, problems);
   return new WholeAnalysis(design, [...restFirst(cases), ...onBatteries], problems.list);
+}
+
+/** A case played again in a changed design, from rest on. */
+type Replay = (changes: readonly Change[]) => readonly Instant[];
+
+function replaying(shared: Shared, one: Case, rest: World, before: Replay | undefined): Replay {
+  return (changes) => {
+    const start = before?.(changes).at(-1) ?? changedRest(shared, rest, changes);
+    return finish(running(shared, one, start, rest)).instants;
+  };
+}
+
+function changedRest(shared: Shared, rest: World, changes: readonly Change[]): Instant {
+  const doings = withChanges(shared.model.design, NOTHING_DONE, changes);
+  const { world } = finish(settling(shared, doings, rest));
+  return { time: NOW, label: 'at rest', world, doings, turns: [], byItself: false };
+}
+
+/** The instant of the same name, or the last one where the changed design does not come to it. */
+function worldAt(instants: readonly Instant[], label: string): World {
+  return (instants.find((instant) => instant.label === label) ?? instants.at(-1)!).world;
 }
 
 /** The cases that batteries carry, while what charges them is lost. */
@@ -90,7 +118,15 @@ function* carriedByBatteries(
       yield* problems.look(world, one.name, label);
     }
     problems.add(one.name, moments.at(-1)?.label ?? '', notes);
-    found.push({ case: one, name: one.name, onBattery: { battery, of }, moments, verdicts: [], signals: [] });
+    found.push({
+      case: one,
+      name: one.name,
+      onBattery: { battery, of },
+      moments,
+      verdicts: [],
+      signals: [],
+      timeline: [],
+    });
     yield;
   }
   return found;
@@ -190,7 +226,7 @@ function* allIslands(world: World): Generator<Island, void> {
 
 function notesOn(world: World, island: Island): readonly ProblemNote[] {
   const [circuit] = world.circuits(island);
-  if (circuit === undefined || circuit.lacks.length > 0) return [];
+  if (circuit === undefined || circuit.lacks.length > 0 || circuit.isSound) return [];
   const { outcome, residual } = circuit.atUsual();
   const parts = (laws: readonly number[]): readonly ComponentId[] => circuit.componentsOf(laws);
   if (outcome.sort === 'solved') {

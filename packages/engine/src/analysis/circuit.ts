@@ -53,6 +53,10 @@ export class Circuit {
   private wiring: Wiring | undefined;
   private solved: Map<number | string, Solved> | undefined;
   private usual: Solved | undefined;
+  private keptAxes: readonly Axis[] | undefined;
+  /** True: every node. */
+  private liveNodes: true | readonly boolean[] | undefined;
+  private sound: boolean | undefined;
 
   /** `states` tells the state of each element of the island. */
   constructor(island: Island, states: readonly string[], context: LawContext, options: CircuitOptions) {
@@ -72,7 +76,27 @@ export class Circuit {
   }
 
   get axes(): readonly Axis[] {
-    return this.wired().axes;
+    this.keptAxes ??= this.wired().axes;
+    return this.keptAxes;
+  }
+
+  /** Whether the operating point at the usual figures was found and is sound. */
+  get isSound(): boolean {
+    if (this.sound === undefined) {
+      const { outcome, residual } = this.atUsual();
+      this.sound = outcome.sort === 'solved' && residual === 0;
+    }
+    return this.sound;
+  }
+
+  /** Whether anything drives the part of the island that a local node lies in, at the usual figures. */
+  isLive(node: number): boolean {
+    if (this.liveNodes === undefined) {
+      const { live, group } = this.atUsual();
+      const nodes = this.island.nodes.map((_, n) => live[group[n]!] === true);
+      this.liveNodes = nodes.every((one) => one) ? true : nodes;
+    }
+    return this.liveNodes === true || this.liveNodes[node] === true;
   }
 
   /** Law of each element, −1 where it is not connected in this state. */

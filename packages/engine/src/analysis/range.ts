@@ -64,8 +64,8 @@ function overAlternatives(world: World, island: Island, alternatives: Alternativ
   }
   let union: Range | undefined;
   let nothing = false;
-  for (const states of alternatives.states) {
-    const one = inCircuit(world.shared.circuit(island, states), gauge);
+  for (const circuit of world.circuits(island)) {
+    const one = inCircuit(circuit, gauge);
     if (one.sort === 'unknown') return one;
     if (one.sort === 'no-connection') {
       if (union === undefined) nothing = true;
@@ -240,6 +240,7 @@ function agreed(parts: readonly Range[], end: 'least' | 'most', plain: Range): A
 
 /** Causes that stand at different places in different parts although there is only one of each. */
 function disputedCauses(spots: readonly Spot[]): readonly string[] {
+  if (!standApart(spots)) return [];
   const places = new Map<string, number>();
   const disputed = new Set<string>();
   for (const spot of spots) {
@@ -250,6 +251,21 @@ function disputedCauses(spots: readonly Spot[]): readonly string[] {
     }
   }
   return [...disputed];
+}
+
+/** Whether any cause stands at different places, be it one that matters there or not. */
+function standApart(spots: readonly Spot[]): boolean {
+  const places = new Map<string, number>();
+  for (const { circuit, at } of spots) {
+    for (let i = 0; i < at.length; i++) {
+      for (const { key } of circuit.axes[i]!.parameters) {
+        const known = places.get(key);
+        if (known === undefined) places.set(key, at[i]!);
+        else if (known !== at[i]) return true;
+      }
+    }
+  }
+  return false;
 }
 
 const placesKnown = new WeakMap<Spot, ReadonlyMap<string, number>>();

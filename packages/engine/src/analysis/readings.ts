@@ -36,10 +36,8 @@ function nodeVolts(world: World, from: number, to: number): Ranged {
 
 /** Whether anything drives the part of the island that a node lies in. */
 function isLive(world: World, island: Island, node: number): boolean {
-  return world.circuits(island).some((circuit) => {
-    const solved = circuit.atUsual();
-    return solved.live[solved.group[island.local(node)]!] === true;
-  });
+  const local = island.local(node);
+  return world.circuits(island).some((circuit) => circuit.isLive(local));
 }
 
 /** Elements of a part in groups by island; pinned supplies are not among them. */

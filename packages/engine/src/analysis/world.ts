@@ -19,6 +19,8 @@ export interface Alternatives {
   readonly complete: boolean;
   readonly lacks: Decision['lacks'];
   readonly reason?: string;
+  /** The island in each of the states, once somebody has asked. */
+  circuits?: readonly Circuit[];
 }
 
 /** Undecided parts of one island beyond which not every combination is followed. */
@@ -202,7 +204,9 @@ export class World implements StateView {
   }
 
   circuits(island: Island): readonly Circuit[] {
-    return this.alternatives(island).states.map((states) => this.shared.circuit(island, states));
+    const alternatives = this.alternatives(island);
+    alternatives.circuits ??= alternatives.states.map((states) => this.shared.circuit(island, states));
+    return alternatives.circuits;
   }
 
   private makeAlternatives(island: Island): Alternatives {

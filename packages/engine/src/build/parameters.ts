@@ -45,6 +45,8 @@ const ROOM: Datum = {
 /** Gives each cause one parameter, made when it is first asked for. */
 export class Parameters {
   private readonly known = new Map<string, Parameter>();
+  /** Those of single parts by component, so that nobody puts a key together to find one. */
+  private readonly ofPart: { readonly property: string; readonly parameter: Parameter }[][] = [];
   private readonly design: Design;
 
   constructor(design: Design) {
@@ -53,8 +55,15 @@ export class Parameters {
 
   /** One number of one part. */
   of(component: ComponentId, property: string, datum: Datum, unit: string, what?: string): Parameter {
+    this.ofPart[component] ??= [];
+    const own = this.ofPart[component];
+    for (const one of own) if (one.property === property) return one.parameter;
     const key = `${component}.${property}`;
-    return this.keep(key, () => this.made(key, what ?? this.design.components[component]!.name, unit, datum));
+    const parameter = this.keep(key, () =>
+      this.made(key, what ?? this.design.components[component]!.name, unit, datum),
+    );
+    own.push({ property, parameter });
+    return parameter;
   }
 
   /** A number that was computed elsewhere; equal spreads are the same parameter. */

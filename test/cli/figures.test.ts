@@ -159,7 +159,11 @@ describe('batteries and fuses', () => {
     expect(told).toMatch(/current in high-water +609 mA \(550 mA \.\. 688 mA\)/);
     expect(told).toMatch(/volts at end of discharge +10\.5 V/);
     expect(told).toContain('fuse F1: a short at rtu.IN opens it promptly');
-    // Worked out on the battery alone too, case by case.
+    // Worked out on the battery alone too, case by case: the fuse of the battery carries all of it then.
+    expect(part(out, 'rest', 'FB')).toMatch(/amps {3}0 A/);
+    expect(part(out, 'high-water on B1, after G1 off, S1 closed, rtu.Q1 on', 'FB')).toMatch(
+      /amps {3}-609 mA \(-688 mA \.\. -550 mA\)/,
+    );
     expect(out).toContain('\nhigh-water on B1, after G1 off, S1 closed, rtu.Q1 on\n');
   });
 

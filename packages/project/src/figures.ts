@@ -54,6 +54,10 @@ const ROWS: {
     states: [],
     figures: [volts(moment, part.a, part.b), { quantity: 'amps', figure: moment.amps(part.id) }],
   }),
+  fuse: (part, moment) => ({
+    states: moment.states(part.id),
+    figures: [{ quantity: 'amps', figure: moment.amps(part.id) }],
+  }),
   output: (part, moment) => ({
     states: moment.states(part.id),
     figures: [

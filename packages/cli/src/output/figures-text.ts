@@ -10,6 +10,7 @@ type CornerPart = Value['leastCorner'][number];
 const SHORT: Readonly<Record<string, readonly QuantityFigure['quantity'][]>> = {
   source: ['volts', 'amps'],
   feed: ['volts', 'amps'],
+  fuse: ['amps'],
   output: ['amps'],
   relay: ['volts'],
   load: ['volts', 'amps'],

@@ -1,5 +1,5 @@
 /** Cases: order of events, what goes back by itself, every form of expectation, faults as turns, signals. */
-import { type Analysis, analyse, type Predicate, type Step } from '@couplet/engine';
+import { type Analysis, analyse, type Datum, type Predicate, type Step } from '@couplet/engine';
 import { describe, expect, it } from 'vitest';
 import { atMost, datum, tolerance } from '../../support/data.ts';
 import { SiteBuilder } from '../../support/site.ts';
@@ -134,23 +134,24 @@ describe('times and throughout', () => {
 });
 
 describe('what several contacts of one loop do between two instants', () => {
-  function twoRelays(): SiteBuilder {
+  function twoRelays(operateTime?: Datum, responds?: Datum): SiteBuilder {
     const site = new SiteBuilder();
     site.supply('G1', { volts: datum(12) });
-    const coil = { rated: datum(12), ohms: datum(400), operates: datum(8), releases: datum(1), rise: datum(0) };
+    const facts = { rated: datum(12), ohms: datum(400), operates: datum(8), releases: datum(1), rise: datum(0) };
+    const coil = operateTime === undefined ? facts : { ...facts, operateTime };
     site.relay('K1', coil).relay('K2', coil).switch('S1', 'make');
     site.wire('G1.plus', 'S1', 'K1.A1-A2', 'G1.minus').wire('S1.14', 'K2.A1-A2', 'G1.minus');
     const bands = [
       ['normal', undefined, 4000],
       ['open', 4000, undefined],
     ] as const;
-    site.zone('Z1', 'ZC', { feedVolts: datum(5), feedOhms: datum(4700), bands }).resistor('RE', 2200);
+    const notices = responds === undefined ? {} : { responds, restores: responds };
+    site.zone('Z1', 'ZC', { feedVolts: datum(5), feedOhms: datum(4700), bands, ...notices }).resistor('RE', 2200);
     // Closed through K1 at rest and through K2 when both have operated: open for a moment between.
     return site.wire('Z1', 'K1.11-12', 'RE', 'ZC').wire('K1.11', 'K2.11-14', 'K1.12');
   }
 
-  it('is not judged from the settled instants alone', () => {
-    const site = twoRelays();
+  function verdicts(site: SiteBuilder) {
     site.case(
       'it',
       site.turn('S1', 'closed'),
@@ -158,9 +159,30 @@ describe('what several contacts of one loop do between two instants', () => {
       site.expect('Z1', 'normal', { throughout: true }),
       site.expect('Z1', 'open', { times: 0 }),
     );
-    const verdicts = analyse(site.build()).cases[1]!.verdicts;
-    expect(verdicts.map(({ holds }) => holds)).toEqual([true, 'not-evaluated', 'not-evaluated']);
-    expect(verdicts[1]!.reason).toContain('K1, K2 move one after the other');
+    return analyse(site.build()).cases[1]!.verdicts;
+  }
+
+  it('is not judged without their times', () => {
+    const found = verdicts(twoRelays(undefined, datum(0.4)));
+    expect(found.map(({ holds }) => holds)).toEqual([true, 'not-evaluated', 'not-evaluated']);
+    expect(found[1]!.needs.map(({ property }) => property)).toEqual(['operate-time', 'operate-time']);
+  });
+
+  it('is not judged without the time of the zone', () => {
+    const found = verdicts(twoRelays(datum([0.004, 0.01])));
+    expect(found.map(({ holds }) => holds)).toEqual([true, 'not-evaluated', 'not-evaluated']);
+    expect([...new Set(found[1]!.needs.map(({ property }) => property))]).toEqual(['responds', 'restores']);
+  });
+
+  it('is too short for a zone that takes its time, and may be seen by one that only promises not to take longer', () => {
+    // K1 and K2 may lie 10 − 4 = 6 ms apart.
+    const slow = verdicts(twoRelays(datum([0.004, 0.01]), datum([0.1, 0.4])));
+    expect(slow.map(({ holds }) => holds)).toEqual([true, true, true]);
+    const quick = verdicts(twoRelays(datum([0.004, 0.01]), atMost(0.4)));
+    expect(quick.map(({ holds }) => holds)).toEqual([true, false, false]);
+    expect(quick[2]!.found.entries).toEqual({ least: 0, most: 1 });
+    const together = verdicts(twoRelays(datum(0.01), atMost(0.4)));
+    expect(together.map(({ holds }) => holds)).toEqual([true, true, true]);
   });
 });
 

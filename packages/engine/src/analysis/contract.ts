@@ -6,6 +6,7 @@ import type { Case, Expect } from '../design/cases.ts';
 import type { ComponentId, TerminalId } from '../design/components.ts';
 import type { Origin } from '../design/datum.ts';
 import type { Design } from '../design/design.ts';
+import type { Track } from '../time/tracks.ts';
 
 /** One parameter at one of its ends: { what: 'level.V12', value: 11.4, unit: 'V' }, { what: 'K1 coil', value: 60, unit: 'degC' }. */
 export interface CornerPart {
@@ -111,10 +112,18 @@ export interface Verdict {
   readonly expect: Expect;
   readonly holds: boolean | 'not-evaluated';
   /** What was computed instead, for the message: figures or states. */
-  readonly found: { readonly figure?: Figure; readonly states?: States; readonly seconds?: Value };
+  readonly found: {
+    readonly figure?: Figure;
+    readonly states?: States;
+    readonly seconds?: Value;
+    /** How often it is entered at least and at most, where that was asked; Infinity: without end. */
+    readonly entries?: { readonly least: number; readonly most: number };
+  };
   readonly needs: readonly Need[];
   /** Why it is not evaluated, where no datum is missing. */
   readonly reason?: string;
+  /** The order of events in which it comes out otherwise, where their times overlap: 'K2 operates before K1 releases'. */
+  readonly order?: string;
 }
 
 export interface CaseAnalysis {
@@ -127,9 +136,14 @@ export interface CaseAnalysis {
   readonly verdicts: readonly Verdict[];
   /** How long a component was in a state the case turned it to, in seconds at its shortest: what a panel must catch. */
   readonly signals: readonly Signal[];
+  /** A time line for each part that changes in the case, in the order in which events usually come; found when asked for. */
+  readonly timeline: readonly Track[];
 }
 
-/** A stretch of time during which a zone or input reads as other than at rest. Seconds; `shortest` at its worst. */
+/**
+ * A stretch of time during which a zone or input reads as other than at rest, a latching relay is driven ('set',
+ * 'reset') or a timer is started ('trigger'). Seconds; `shortest` at its worst.
+ */
 export interface Signal {
   readonly component: ComponentId;
   readonly className: string;
@@ -137,6 +151,8 @@ export interface Signal {
   /** Infinity where it stays until the case ends. */
   readonly longest: number;
   readonly origin: Origin;
+  /** Seconds since the signal before it at the same zone or input, at the shortest. */
+  readonly gap?: number;
 }
 
 /** What the mathematics itself could not accept. */
@@ -148,6 +164,8 @@ export interface Problem {
     | 'memory'
     | 'bound-reached'
     | 'residual'
+    /** Two events may come in either order, and what the case ends in or what is expected of it hangs on which. */
+    | 'order-decides'
     /** Understood and not followed by the computation. */
     | 'not-computed';
   readonly components: readonly ComponentId[];

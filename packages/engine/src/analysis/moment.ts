@@ -17,15 +17,25 @@ export class SettledMoment implements Moment {
   readonly world: World;
   private readonly history: History;
   private readonly changes: readonly Change[];
+  private readonly again: ((changes: readonly Change[]) => World) | undefined;
   private readonly kept = new Map<string, Figure>();
   private readonly readings = new Map<ComponentId, ZoneReading>();
 
-  constructor(world: World, time: number, label: string, history: History, changes: readonly Change[] = []) {
+  /** `again` finds the same moment in a changed design, where settling step by step does not. */
+  constructor(
+    world: World,
+    time: number,
+    label: string,
+    history: History,
+    changes: readonly Change[] = [],
+    again?: (changes: readonly Change[]) => World,
+  ) {
     this.world = world;
     this.time = time;
     this.label = label;
     this.history = history;
     this.changes = changes;
+    this.again = again;
   }
 
   states(component: ComponentId): States {
@@ -63,6 +73,9 @@ export class SettledMoment implements Moment {
   vary(changes: readonly Change[]): Moment {
     const { design, shared } = this.world;
     const all = [...this.changes, ...changes];
+    if (this.again !== undefined) {
+      return new SettledMoment(this.again(all), this.time, this.label, this.history, all, this.again);
+    }
     let world = this.world.rest ?? this.world;
     const rest = world;
     for (const [i, doings] of this.history.entries()) {

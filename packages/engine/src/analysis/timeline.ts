@@ -5,11 +5,15 @@
 import type { Case, Expect, Step, Turn } from '../design/cases.ts';
 import type { ComponentId } from '../design/components.ts';
 import type { Datum } from '../design/datum.ts';
+import { movesByItself, runningInTime, tracksOfCase } from '../time/line.ts';
 import type { Seconds } from '../time/stamp.ts';
+import type { Track } from '../time/tracks.ts';
+import type { Signal, Verdict } from './contract.ts';
 import { type Doings, withTurn, withWord } from './doings.ts';
 import type { ProblemNote } from './problems.ts';
 import { settling } from './settle.ts';
 import type { Shared } from './shared.ts';
+import { signalsOf } from './signals.ts';
 import type { World } from './world.ts';
 
 export const NOW: Seconds = { least: 0, usual: 0, most: 0 };
@@ -36,12 +40,18 @@ export interface Asked {
   readonly time: Seconds;
   /** The instant at or after which `within` counts, and its time: that of the last turn or wait above. */
   readonly since: number;
+  /** What was found where the case was played through time. */
+  readonly verdict?: () => Verdict;
 }
 
 export interface Timeline {
   readonly instants: readonly Instant[];
   readonly asked: readonly Asked[];
   readonly problems: readonly ProblemNote[];
+  readonly signals: () => readonly Signal[];
+  readonly tracks: () => readonly Track[];
+  /** Played event by event, because something in it moves by itself. */
+  readonly inTime: boolean;
 }
 
 interface Pending {
@@ -56,13 +66,37 @@ export function* running(shared: Shared, one: Case, start: Instant, rest: World)
   const run = new Run(shared, start, rest);
   for (const step of one.steps) yield* run.step(step);
   yield* run.finish();
-  return { instants: run.instants, asked: run.asked, problems: run.problems };
+  const { instants, asked, problems } = run;
+  if (!movesByItself(one, run)) {
+    const signals = () => signalsOf(instants, rest);
+    return {
+      instants,
+      asked,
+      problems,
+      signals,
+      tracks: once(() => tracksOfCase(shared, one, start, rest)),
+      inTime: false,
+    };
+  }
+  const played = yield* runningInTime(shared, one, start, rest);
+  const memory = problems.filter(({ sort }) => sort !== 'relay-oscillates');
+  return { ...played, problems: [...memory, ...played.problems] };
+}
+
+/** Found when it is first asked for. */
+export function once<T>(make: () => T): () => T {
+  let made: { readonly value: T } | undefined;
+  return () => {
+    made ??= { value: make() };
+    return made.value;
+  };
 }
 
 class Run {
   readonly instants: Instant[];
   readonly asked: Asked[] = [];
   readonly problems: ProblemNote[] = [];
+  circles = false;
   private readonly shared: Shared;
   private readonly rest: World;
   private doings: Doings;
@@ -125,8 +159,9 @@ class Run {
 
   private *settle(label: string, time: Seconds, turns: readonly Turn[], byItself: boolean): Generator<void, void> {
     const before = this.instants.at(-1)!.world;
-    const { world, problems } = yield* settling(this.shared, this.doings, this.rest, before);
+    const { world, problems, circles } = yield* settling(this.shared, this.doings, this.rest, before);
     this.problems.push(...problems);
+    this.circles ||= circles;
     this.instants.push({ time, label, world, doings: this.doings, turns, byItself });
   }
 

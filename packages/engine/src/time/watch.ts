@@ -26,6 +26,11 @@ export class Watch {
     this.outputs = outputs;
   }
 
+  /** Whether nothing in the site follows or confirms anything. */
+  get isEmpty(): boolean {
+    return this.followers.size === 0 && this.confirms.size === 0;
+  }
+
   /** Outputs that hang on what a zone or input says, straight or through a confirmation. */
   followersOf(reader: ComponentId): readonly ComponentId[] {
     const straight = this.followers.get(reader) ?? [];

@@ -1,0 +1,392 @@
+/**
+ * A case played through time: its lines and everything that they start, in the order in which it usually comes; where
+ * times overlap and the order makes a difference, each order is a branch of its own.
+ */
+import type { Doings } from '../analysis/doings.ts';
+import type { ProblemNote } from '../analysis/problems.ts';
+import type { Shared } from '../analysis/shared.ts';
+import type { Instant } from '../analysis/timeline.ts';
+import type { World } from '../analysis/world.ts';
+import type { Case, Expect, Turn } from '../design/cases.ts';
+import type { ComponentId } from '../design/components.ts';
+import { Course } from './course.ts';
+import { settled } from './forward.ts';
+import { labelOf } from './labels.ts';
+import { orderMatters, Reaches, rivalsOf } from './orders.ts';
+import { earlier, isSlow, type Pending } from './pending.ts';
+import { after, between, notAfter, notBefore, type Seconds, START, type Stamp } from './stamp.ts';
+
+/** Branches of one case that are followed. */
+const MOST_BRANCHES = 64;
+/** Events of one branch. */
+const MOST_EVENTS = 4000;
+const SAME = 1e-12;
+
+/** The site from one event to the next. */
+export interface Entry {
+  readonly stamp: Stamp;
+  readonly world: World;
+  /** How many lines and events that run out by themselves have come so far. */
+  readonly epoch: number;
+  readonly events: readonly Pending[];
+}
+
+export interface StampedInstant extends Instant {
+  readonly stamp: Stamp;
+}
+
+/** An expectation where it stands in one branch. */
+export interface Stood {
+  readonly expect: Expect;
+  readonly stamp: Stamp;
+  /** The last turn or wait above. */
+  readonly since: Stamp;
+  readonly instant: number;
+  /** Of the last entry whose effects it sees. */
+  readonly epoch: number;
+}
+
+/** An event that comes before another one that usually comes first. */
+export interface Decided {
+  readonly words: string;
+  readonly components: readonly ComponentId[];
+}
+
+/** What goes on without end: from which entry, how long one round takes, and what takes part. */
+export interface Endless {
+  readonly from: number;
+  readonly period: Seconds;
+  readonly parts: readonly ComponentId[];
+  /** True where nothing that pulses or times by design takes part. */
+  readonly oscillates: boolean;
+}
+
+/** Rounds that are like the one before them and are passed over. */
+export interface Skip {
+  /** The round that is repeated: entries after the first up to the second. */
+  readonly before: number;
+  readonly last: number;
+  readonly rounds: number;
+  /** The end of that round, and the same end after all the rounds that are passed over. */
+  readonly from: Stamp;
+  readonly to: Stamp;
+}
+
+/** One order of events from the beginning of the case to its end. */
+export interface Branch {
+  readonly entries: readonly Entry[];
+  readonly instants: readonly StampedInstant[];
+  readonly stood: readonly Stood[];
+  readonly skips: readonly Skip[];
+  readonly endless?: Endless;
+  /** Orders that were decided against the usual one, in words. */
+  readonly decided: readonly Decided[];
+  /** Everything that differs from other branches at the end. */
+  readonly end: string;
+}
+
+export interface Played {
+  /** The first is the usual one. */
+  readonly branches: readonly Branch[];
+  readonly problems: readonly ProblemNote[];
+}
+
+class Track {
+  course: Course;
+  step = 0;
+  clock: Stamp = START;
+  since: Stamp = START;
+  line: Pending | undefined;
+  epoch = 0;
+  events = 0;
+  entries: Entry[];
+  instants: StampedInstant[];
+  stood: Stood[] = [];
+  decided: readonly Decided[] = [];
+  skips: Skip[] = [];
+  endless: Endless | undefined;
+  /** The entry whose state, met once more, ends an endless branch. */
+  closing: number | undefined;
+  /** States met since the last line, by their keys: the entry at which. */
+  seen = new Map<string, number>();
+
+  constructor(course: Course, first: StampedInstant) {
+    this.course = course;
+    this.entries = [{ stamp: START, world: course.world, epoch: 0, events: [] }];
+    this.instants = [first];
+  }
+
+  fork(): Track {
+    const made: Track = Object.assign(Object.create(Track.prototype) as Track, this);
+    made.course = this.course.clone();
+    made.entries = [...this.entries];
+    made.instants = [...this.instants];
+    made.stood = [...this.stood];
+    made.skips = [...this.skips];
+    made.seen = new Map(this.seen);
+    return made;
+  }
+}
+
+export function* playing(shared: Shared, one: Case, start: Instant, rest: World): Generator<void, Played> {
+  const player = new Player(one);
+  const course = new Course(shared, rest, start.world, start.doings);
+  const first = { ...start, time: START, turns: [], byItself: false, stamp: START };
+  yield* player.play(new Track(course, first));
+  return { branches: player.done, problems: [...course.problems, ...player.problems] };
+}
+
+class Player {
+  readonly done: Branch[] = [];
+  readonly problems: ProblemNote[] = [];
+  private readonly one: Case;
+  private readonly open: Track[] = [];
+  /** Parts that are asked about at every instant. */
+  private readonly watched: ReadonlySet<ComponentId>;
+  private started = 1;
+
+  constructor(one: Case) {
+    this.one = one;
+    const watched = new Set<ComponentId>();
+    for (const step of one.steps) {
+      if (step.sort !== 'expect' || (step.times === undefined && step.throughout !== true)) continue;
+      if (step.subject.sort !== 'between') watched.add(step.subject.component);
+    }
+    this.watched = watched;
+  }
+
+  *play(first: Track): Generator<void, void> {
+    this.open.push(first);
+    for (;;) {
+      const track = this.open.pop();
+      if (track === undefined) return;
+      if (yield* this.through(track)) this.finish(track);
+    }
+  }
+
+  /** Plays to the end of the case; false where the track was forked. */
+  private *through(track: Track): Generator<void, boolean> {
+    const { steps } = this.one;
+    while (track.step < steps.length) {
+      const step = steps[track.step]!;
+      if (step.sort === 'wait') {
+        track.clock = after(track.clock, step.seconds);
+        track.since = track.clock;
+        track.step++;
+      } else if (step.sort === 'expect') {
+        if (!(yield* this.until(track, track.clock))) return false;
+        const { clock: stamp, since } = track;
+        track.stood.push({ expect: step, stamp, since, instant: track.instants.length - 1, epoch: track.epoch });
+        track.step++;
+      } else {
+        const turns = this.turnsAt(track.step);
+        track.line ??= track.course.scheduleAt(turns[0]!.target, track.clock, { sort: 'line', turns });
+        if (!(yield* this.until(track, track.clock))) return false;
+        track.line = undefined;
+        track.since = track.clock;
+        track.step += turns.length;
+      }
+    }
+    return yield* this.until(track, undefined);
+  }
+
+  private turnsAt(step: number): readonly Turn[] {
+    const turns: Turn[] = [];
+    for (let i = step; i < this.one.steps.length; i++) {
+      const each = this.one.steps[i]!;
+      if (each.sort !== 'turn') break;
+      turns.push(each);
+    }
+    return turns;
+  }
+
+  /** Lets everything happen that usually comes until then, or all there is. */
+  private *until(track: Track, end: Stamp | undefined): Generator<void, boolean> {
+    for (;;) {
+      const { course } = track;
+      const next = [...course.pendings].sort(earlier);
+      const [first] = next;
+      if (first === undefined) return true;
+      if (end !== undefined && first.stamp.usual > end.usual + SAME) return true;
+      if (track.events >= MOST_EVENTS) {
+        this.give(track, first);
+        return true;
+      }
+      const group = next.filter(({ stamp }) => stamp.usual <= first.stamp.usual + SAME);
+      if (this.forked(track, group)) return false;
+      this.happen(track, group);
+      if (this.comesAgain(track, end)) return true;
+      yield;
+    }
+  }
+
+  private give(track: Track, at: Pending): void {
+    const detail = `more than ${MOST_EVENTS} events; what comes after ${at.stamp.usual.toPrecision(6)} s is not followed`;
+    this.problems.push({ sort: 'bound-reached', components: [at.target], detail });
+    track.course.pendings = [];
+  }
+
+  /** Splits the track where an event may come before one of the group and that makes a difference. */
+  private forked(track: Track, group: readonly Pending[]): boolean {
+    const { course } = track;
+    const reaches = new Reaches(course, this.watched);
+    for (const one of group) {
+      for (const other of rivalsOf(one, course.pendings)) {
+        if (!reaches.meet(one, other) || !orderMatters(course, one, other, this.watched)) continue;
+        if (this.started >= MOST_BRANCHES) {
+          const detail = `events overlap in more than ${MOST_BRANCHES} orders; further ones are not followed`;
+          this.problems.push({ sort: 'bound-reached', components: [one.target, other.target], detail });
+          return false;
+        }
+        this.started++;
+        this.split(track, one, other);
+        return true;
+      }
+    }
+    return false;
+  }
+
+  private split(track: Track, one: Pending, other: Pending): void {
+    const against = track.fork();
+    against.course.replace(other, notAfter(other.stamp, one.stamp));
+    against.course.replace(one, notBefore(one.stamp, other.stamp));
+    const words = `${labelOf(track.course, other)} before ${labelOf(track.course, one)}`;
+    against.decided = [...against.decided, { words, components: [one.target, other.target] }];
+    this.happen(against, [against.course.find(other)!]);
+    track.course.replace(other, notBefore(other.stamp, one.stamp));
+    this.happen(track, [one]);
+    // The last one opened goes on first: the usual order.
+    this.open.push(against, track);
+  }
+
+  private happen(track: Track, group: readonly Pending[]): void {
+    const { course } = track;
+    const labels = group.map((pending) => labelOf(course, pending));
+    course.apply(group);
+    track.events += group.length;
+    const slow = group.filter(isSlow);
+    if (slow.length > 0) track.epoch++;
+    const stamp = course.now;
+    track.entries.push({ stamp, world: course.world, epoch: track.epoch, events: group });
+    const lines = group.filter(({ event }) => event.sort === 'line');
+    if (lines.length > 0) track.seen = new Map();
+    const shown = group.filter((pending) => isSlow(pending) && !isPulse(course, pending));
+    if (shown.length === 0) return;
+    const { world, doings } = this.settle(course);
+    const turns = shown.flatMap(({ event }) =>
+      event.sort === 'line' ? event.turns : event.sort === 'back' ? [event.turn] : [],
+    );
+    const byItself = lines.length === 0;
+    const what = labels.filter((_, i) => shown.includes(group[i]!)).join(', ');
+    const label = byItself ? `after ${seconds(stamp.usual)}, ${what}` : `after ${what}`;
+    const { least, usual, most } = stamp;
+    const time = { least, usual, most };
+    track.instants.push({ stamp, time, label, world, doings, turns, byItself });
+  }
+
+  private settle(course: Course): { readonly world: World; readonly doings: Doings } {
+    const { world, doings, problems } = settled(course);
+    this.problems.push(...problems);
+    return { world, doings };
+  }
+
+  /**
+   * Whether everything is as it was before, pending events and their distances with it: from then on it repeats itself
+   * until something goes back or the case goes on. Whole rounds up to there are passed over; without an end the track is
+   * complete once a second round has been seen.
+   */
+  private comesAgain(track: Track, end: Stamp | undefined): boolean {
+    const { course } = track;
+    if (course.pendings.every(({ event }) => event.sort === 'back')) return false;
+    // A round that is driven by pulses or times is counted from one of those: relays come after them with their spread.
+    const driven = course.pendings.some(({ event }) => event.sort === 'pulse' || event.sort === 'timer');
+    if (driven && !track.entries.at(-1)!.events.some(isSlow)) return false;
+    const key = course.keyInTime();
+    const index = track.entries.length - 1;
+    const before = track.seen.get(key);
+    if (before === undefined) {
+      track.seen.set(key, index);
+      return false;
+    }
+    if (track.closing !== undefined) {
+      if (before !== track.closing) return false;
+      course.pendings = [];
+      return true;
+    }
+    const round = track.entries.slice(before + 1);
+    const period = between(track.entries[before]!.stamp, course.now);
+    if (!(period.usual > 0)) {
+      this.give(track, course.pendings[0]!);
+      return true;
+    }
+    const endless = endlessOf(course, before, period, round);
+    if (endless.oscillates) this.tell(course, round, endless);
+    const stops = [...course.pendings.filter(({ event }) => event.sort === 'back').map(({ stamp }) => stamp.usual)];
+    if (end !== undefined) stops.push(end.usual);
+    if (stops.length > 0) {
+      const passed = skip(course, period, Math.min(...stops));
+      if (passed !== undefined) track.skips.push({ ...passed, before, last: index });
+      track.seen = new Map();
+      return false;
+    }
+    // The next round is seen as well, so that what stands across its beginning is seen to its end.
+    track.endless = { ...endless, from: index };
+    track.closing = before;
+    return false;
+  }
+
+  private tell(course: Course, round: readonly Entry[], { period, parts }: Endless): void {
+    const moves = round.flatMap(({ events }) => events.map((pending) => labelOf(course, pending)));
+    const detail = `${moves.join(', ')}, and so on every ${spread(period)}`;
+    this.problems.push({ sort: 'relay-oscillates', components: parts, detail });
+  }
+
+  private finish(track: Track): void {
+    const { entries, instants, stood, skips, decided, endless, course } = track;
+    const end = course.key();
+    this.done.push({ entries, instants, stood, skips, decided, end, ...(endless === undefined ? {} : { endless }) });
+  }
+}
+
+/** Part of a pattern, which is judged as on and off at once. */
+function isPulse(course: Course, { target, event }: Pending): boolean {
+  if (event.sort === 'pulse') return course.outputs.isPattern(target);
+  const part = course.design.components[target]!;
+  return event.sort === 'timer' && part.kind === 'relay' && part.timer?.function.word === 'pulsing';
+}
+
+/** Whole rounds that lie before the end are passed over; the times of the next ones are uncertain by all of them. */
+function skip(course: Course, period: Seconds, end: number): Pick<Skip, 'rounds' | 'from' | 'to'> | undefined {
+  const rounds = Math.floor((end - course.now.usual) / period.usual) - 1;
+  if (rounds < 1) return undefined;
+  const from = course.now;
+  const to = after(from, {
+    least: period.least * rounds,
+    usual: period.usual * rounds,
+    most: period.most * rounds,
+  });
+  course.pendings = course.pendings.map((pending) => {
+    if (pending.event.sort === 'back') return pending;
+    return { ...pending, stamp: after(to, between(from, pending.stamp)) };
+  });
+  course.now = to;
+  return { rounds, from, to };
+}
+
+function endlessOf(course: Course, from: number, period: Seconds, round: readonly Entry[]): Endless {
+  const events = round.flatMap((entry) => entry.events);
+  const parts = [...new Set(events.map(({ target }) => target))].sort((one, other) => one - other);
+  const meant = events.some(({ target, event }) => {
+    const part = course.design.components[target]!;
+    return event.sort === 'pulse' || event.sort === 'timer' || (part.kind === 'relay' && part.timer !== undefined);
+  });
+  return { from, period, parts, oscillates: !meant };
+}
+
+function seconds(value: number): string {
+  return `${Number(value.toPrecision(6))} s`;
+}
+
+function spread({ least, usual, most }: Seconds): string {
+  return least === most ? seconds(usual) : `${seconds(usual)} (${seconds(least)} .. ${seconds(most)})`;
+}

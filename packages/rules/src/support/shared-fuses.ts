@@ -1,7 +1,7 @@
 /** Fuses whose loss takes zones and what sounds their alarm at once, tried by solving without them. */
 import type { CaseAnalysis, Component, ComponentId, ComponentOf, Moment } from '@couplet/engine';
 import { componentOf, ofKind } from '../circuit/circuits.ts';
-import { downstreamOf, turnedIn } from '../circuit/reach.ts';
+import { turnedIn } from '../circuit/reach.ts';
 import { wiringOf } from '../circuit/wiring.ts';
 import type { RuleContext } from '../rule.ts';
 import { casesOf, restOf } from './instants.ts';
@@ -19,17 +19,23 @@ export function* sharedFuses(context: RuleContext): Generator<SharedFuse> {
   for (const fuse of ofKind(context.design, 'fuse')) {
     if (!wiring.isWired(fuse.a) || !wiring.isWired(fuse.b)) continue;
     const behind = fedThrough(context, fuse);
-    const zones = [...downstreamOf(context.design, fuse.id)].flatMap(
-      (id) => componentOf(context.design, id, 'zone') ?? [],
-    );
-    const wired = zones.filter((zone) => wiring.isWired(zone.a)).sort((one, other) => one.id - other.id);
-    if (behind.length < 2 || wired.length === 0) continue;
+    const zones = behind.length < 2 ? [] : zonesOf(context, behind);
+    if (zones.length === 0) continue;
     const lost = without(rest, fuse.id);
-    const dead = wired.filter(({ owner }) => owner !== undefined && isLost(rest, lost, owner));
+    const dead = zones.filter(({ owner }) => owner !== undefined && isLost(rest, lost, owner));
     if (dead.length === 0) continue;
     const sounder = behind.find((id) => soundsOnlyWith(context, id, fuse.id));
     if (sounder !== undefined) yield { fuse, zones: dead, sounder: context.design.components[sounder]! };
   }
+}
+
+/** Wired zones of the units among what a fuse feeds. */
+function zonesOf({ design }: RuleContext, fed: readonly ComponentId[]): readonly ComponentOf<'zone'>[] {
+  const wiring = wiringOf(design);
+  return fed
+    .flatMap((id) => componentOf(design, id, 'unit')?.members ?? [])
+    .flatMap((id) => componentOf(design, id, 'zone') ?? [])
+    .filter((zone) => wiring.isWired(zone.a));
 }
 
 /**
@@ -43,6 +49,7 @@ function fedThrough({ design }: RuleContext, fuse: ComponentOf<'fuse'>): readonl
     const fed = new Set<ComponentId>();
     let hasSource = false;
     for (const node of seen) {
+      if (hasSource) break;
       for (const part of wiring.partsAt(node)) {
         if (part.component === fuse.id) continue;
         if (part.sort === 'copper' || part.sort === 'contact') seen.add(part.a === node ? part.b : part.a);

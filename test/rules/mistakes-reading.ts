@@ -40,10 +40,11 @@ export const READING: Mistakes = {
   ],
   'states-collide': [
     {
-      what: 'a tamper contact inside the resistor of the alarm contact',
+      what: 'a contact with the resistor that another one has, of which another answer is expected',
       edits: [
         [LOOP, 'wire panel.Z4 -- W1.GN -- K1.11-14 -- S1.11-12 -- RE -- W1.YE -- panel.ZC'],
-        [SHUNT, 'wire K1.11 -- RA -- S1.12'],
+        'wire S1.11 -- RB -- S1.12',
+        ['resistor RA', 'resistor RB = 4k7 +-1%\nresistor RA'],
         'switch S1 in pit { contacts: break  contact-rating: 1 A @ 30 V  minimum-load: 10 uA @ 10 mV }',
         'case cover {\n  turn S1 open\n  expect panel.Z4 open within 1 s\n}',
       ],

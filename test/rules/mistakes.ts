@@ -2,6 +2,7 @@
 import type { RuleName } from '@couplet/rules';
 import { DRIVING } from './mistakes-driving.ts';
 import { READING } from './mistakes-reading.ts';
+import { SHARING } from './mistakes-sharing.ts';
 import { SUPPLY } from './mistakes-supply.ts';
 import type { Edit } from './support.ts';
 
@@ -23,4 +24,4 @@ function together(...all: readonly Mistakes[]): Mistakes {
   return Object.fromEntries(lists);
 }
 
-export const MISTAKES: Mistakes = together(DRIVING, READING, SUPPLY);
+export const MISTAKES: Mistakes = together(DRIVING, READING, SHARING, SUPPLY);

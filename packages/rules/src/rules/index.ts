@@ -13,6 +13,7 @@ import { coilUndervoltage } from './coil-undervoltage.ts';
 import { coilUnsuppressed } from './coil-unsuppressed.ts';
 import { contactBelowMinimumLoad } from './contact-below-minimum-load.ts';
 import { contactOverloaded } from './contact-overloaded.ts';
+import { contactShared } from './contact-shared.ts';
 import { contactUnpoweredUndeclared } from './contact-unpowered-undeclared.ts';
 import { contradictorySources } from './contradictory-sources.ts';
 import { coreColourReversed } from './core-colour-reversed.ts';
@@ -55,6 +56,7 @@ import { statesCollide } from './states-collide.ts';
 import { supplyLossSilent } from './supply-loss-silent.ts';
 import { supplyOverloaded } from './supply-overloaded.ts';
 import { suppressorReversed } from './suppressor-reversed.ts';
+import { tamperInsideShunt } from './tamper-inside-shunt.ts';
 import { terminalOverfilled } from './terminal-overfilled.ts';
 import { terminalUnused } from './terminal-unused.ts';
 import { terminatorInHotLeg } from './terminator-in-hot-leg.ts';
@@ -80,6 +82,7 @@ export const RULES: readonly Rule[] = [
   coilUnsuppressed,
   contactBelowMinimumLoad,
   contactOverloaded,
+  contactShared,
   contactUnpoweredUndeclared,
   contradictorySources,
   coreColourReversed,
@@ -122,6 +125,7 @@ export const RULES: readonly Rule[] = [
   supplyLossSilent,
   supplyOverloaded,
   suppressorReversed,
+  tamperInsideShunt,
   terminalOverfilled,
   terminalUnused,
   terminatorInHotLeg,

@@ -1,0 +1,46 @@
+/** One mistake each of what shares a contact, a return or a resistor with something else, and of what is never told. */
+import type { Mistakes } from './mistakes.ts';
+import { LAMP, LOOP, SHUNT } from './phrases.ts';
+
+const TAMPER = 'in pit { contacts: break  contact-rating: 1 A @ 30 V  minimum-load: 10 uA @ 10 mV }';
+
+export const SHARING: Mistakes = {
+  'contact-shared': [
+    {
+      what: 'two zones on one pole',
+      edits: ['wire panel.Z3 -- W1.GN.hut'],
+      finds: ['error contact-shared K1.11-14'],
+    },
+    {
+      what: 'two supplies on the two throws of one pole',
+      edits: [
+        [LAMP, 'wire ctl.V12 -- ctl.NO-C -- P1 -- ctl.Q2'],
+        'supply G1 = 12 V, 1 A in pit { earthed: no }',
+        'wire G1.plus -- ctl.NC',
+        'bond G1.minus -- ctl.GND because "one 0 V for both"',
+      ],
+      finds: ['error contact-shared ctl.C-NC'],
+    },
+  ],
+  'tamper-inside-shunt': [
+    {
+      what: 'a tamper contact inside the resistor of the alarm contact',
+      edits: [
+        [LOOP, 'wire panel.Z4 -- W1.GN -- K1.11-14 -- S1.11-12 -- RE -- W1.YE -- panel.ZC'],
+        [SHUNT, 'wire K1.11 -- RA -- S1.12'],
+        `switch S1 ${TAMPER}`,
+        'case cover {\n  turn S1 open\n  expect panel.Z4 open within 1 s\n}',
+      ],
+      finds: ['error tamper-inside-shunt S1.11-12'],
+    },
+    {
+      what: 'a tamper contact by its name, of which no case says anything',
+      edits: [
+        [LOOP, 'wire panel.Z4 -- W1.GN -- K1.11-14 -- S1.11-12 -- RE -- W1.YE -- panel.ZC'],
+        [SHUNT, 'wire K1.11 -- RA -- S1.12'],
+        `switch S1 ${TAMPER.replace('pit', 'pit "Tamper of the cover"')}`,
+      ],
+      finds: ['error tamper-inside-shunt S1.11-12'],
+    },
+  ],
+};

@@ -161,13 +161,21 @@ class Settling {
   private layOutAgain(region: Region): void {
     const { world } = this;
     const joined = region === world.joinedRegion();
-    const old = joined && !world.layouts.has(region) ? [] : world.layoutOf(region).islands;
+    const old = joined && !world.layouts.has(region) ? this.beforeJoining(region) : world.layoutOf(region).islands;
     const known = new Set(old);
     const layout = world.layOut(region);
     const atRest = world.rest === undefined || joined ? undefined : new Set(world.rest.layoutOf(region).islands);
     for (const island of layout.islands) {
       if (!known.has(island) || atRest?.has(island) === false) this.touch(island);
     }
+  }
+
+  /** Islands at rest of what a join has made one region: those that come back as they were are not touched. */
+  private beforeJoining(region: Region): readonly Island[] {
+    const { rest } = this.world;
+    if (rest === undefined) return [];
+    if (rest.joinedRegion() === region) return rest.layoutOf(region).islands;
+    return [...this.world.coveredRegions()].flatMap((one) => rest.layoutOf(one).islands);
   }
 
   private touchDriven(component: ComponentId): void {

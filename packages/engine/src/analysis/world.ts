@@ -156,6 +156,11 @@ export class World implements StateView {
     return region === undefined ? overlay.loose.get(node) : overlay.covers.has(region) ? overlay.region : region;
   }
 
+  /** The regions of the design that were made one because something was joined. */
+  coveredRegions(): Iterable<Region> {
+    return this.overlay?.covers ?? [];
+  }
+
   /** The region that is in this world and not at rest, because something was joined. */
   joinedRegion(): Region | undefined {
     return this.overlay?.region;

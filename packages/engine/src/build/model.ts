@@ -33,9 +33,10 @@ export class Model {
   private readonly regionOfNode: Int32Array;
   private readonly driven = new Map<ComponentId, Element[]>();
 
-  constructor(design: Design) {
+  /** `nominal`: everything at its usual figure, without any spread. */
+  constructor(design: Design, nominal = false) {
     this.design = design;
-    this.context = { design, parameters: new Parameters(design) };
+    this.context = { design, parameters: new Parameters(design, nominal) };
     const wires = new DisjointSets(design.terminals.length);
     this.joined = new Uint8Array(design.terminals.length);
     for (const join of design.joins) {

@@ -42,15 +42,17 @@ const ROOM: Datum = {
   assumption: 'ambient not given, taken as 20 °C',
 };
 
-/** Gives each cause one parameter, made when it is first asked for. */
+/** Gives each cause one parameter, made when it is first asked for. `nominal` ones stay at their usual figure. */
 export class Parameters {
   private readonly known = new Map<string, Parameter>();
   /** Those of single parts by component, so that nobody puts a key together to find one. */
   private readonly ofPart: { readonly property: string; readonly parameter: Parameter }[][] = [];
   private readonly design: Design;
+  private readonly nominal: boolean;
 
-  constructor(design: Design) {
+  constructor(design: Design, nominal = false) {
     this.design = design;
+    this.nominal = nominal;
   }
 
   /** One number of one part. */
@@ -109,7 +111,8 @@ export class Parameters {
   private keep(key: string, make: () => Parameter): Parameter {
     const known = this.known.get(key);
     if (known !== undefined) return known;
-    const made = make();
+    const spread = make();
+    const made = this.nominal ? { ...spread, least: spread.usual, most: spread.usual } : spread;
     this.known.set(key, made);
     return made;
   }

@@ -77,27 +77,24 @@ function age(): void {
 }
 
 /** Runs set-up and says what it asked npm for. */
-function setUp(): { asked: string[]; status: number | null; milliseconds: number; stdout: string } {
+function setUp(): { asked: string[]; status: number | null; stdout: string } {
   write('asked.txt', '');
-  const begun = performance.now();
   const { status, stdout } = spawnSync('node', ['scripts/setup.mjs'], {
     cwd: root,
     encoding: 'utf8',
     env: { ...process.env, PATH: join(root, 'bin') + delimiter + process.env.PATH },
   });
   const asked = readFileSync(join(root, 'asked.txt'), 'utf8').split('\n').filter(Boolean);
-  return { asked, status, milliseconds: performance.now() - begun, stdout };
+  return { asked, status, stdout };
 }
 
 test('a fresh checkout is installed and built, with nothing on standard output', () => {
   expect(setUp()).toMatchObject({ asked: ['ci', 'run build'], status: 0, stdout: '' });
 });
 
-test('the second time costs nothing', () => {
+test('the second time asks npm for nothing', () => {
   setUp();
-  const again = setUp();
-  expect(again.asked).toEqual([]);
-  expect(again.milliseconds).toBeLessThan(1000);
+  expect(setUp().asked).toEqual([]);
 });
 
 test('another version in the lock file installs and builds again', () => {

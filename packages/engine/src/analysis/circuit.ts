@@ -208,7 +208,8 @@ const MOST_DIGITS = 30;
 /** Tells points apart: 0 where every axis is in its middle. */
 function keyOf(point: Point): number | string {
   let key = 0;
-  for (const t of point) {
+  for (let i = 0; i < point.length; i++) {
+    const t = point[i]!;
     if (point.length > MOST_DIGITS || (t !== 0 && t !== 1 && t !== -1)) {
       return point.every((other) => other === 0) ? USUAL : point.join();
     }

@@ -118,10 +118,10 @@ class Search {
   }
 
   enumerate(base: Point, axes: readonly number[]): void {
-    const point = [...base];
+    const point = base.slice();
     const walk = (depth: number): void => {
       if (depth === axes.length) {
-        this.visit([...point]);
+        this.visit(point.slice());
         return;
       }
       const axis = axes[depth]!;

@@ -91,8 +91,8 @@ export class Wiring {
       for (const k of this.axes[moved]!.laws) laws[k] = this.lawAt(k, point);
       return laws;
     }
-    const laws: Law[] = [];
-    for (let k = 0; k < this.pieces.length; k++) laws.push(this.lawAt(k, point));
+    const laws = new Array<Law>(this.pieces.length);
+    for (let k = 0; k < laws.length; k++) laws[k] = this.lawAt(k, point);
     return laws;
   }
 
@@ -102,7 +102,8 @@ export class Wiring {
     const axes = this.axisOf[k]!;
     let code = 0;
     if (axes.length > MOST_KEPT) return this.makeLaw(piece, axes, point);
-    for (const axis of axes) {
+    for (let i = 0; i < axes.length; i++) {
+      const axis = axes[i]!;
       const t = axis < 0 ? 0 : point[axis]!;
       if (t !== 0 && t !== 1 && t !== -1) return this.makeLaw(piece, axes, point);
       code = 3 * code + t + 1;

@@ -26,6 +26,8 @@ export interface Compiled {
 let linear = new Linear(64, 64);
 let kind = new Uint8Array(64);
 let piece = new Int32Array(64);
+const curves: (Pieces | undefined)[] = [];
+const NONE: readonly number[] = [];
 
 /** Columns for a network. They live in one shared workspace until the next call. */
 export function compile(network: Network, start: Int32Array | undefined): Compiled {
@@ -36,8 +38,8 @@ export function compile(network: Network, start: Int32Array | undefined): Compil
     kind = new Uint8Array(linear.mode.length);
     piece = new Int32Array(linear.mode.length);
   }
-  const curves: (Pieces | undefined)[] = [];
-  const refused: number[] = [];
+  let refused = NONE;
+  curves.length = 0;
   for (let k = 0; k < count; k++) {
     const law = network.laws[k]!;
     const a = law.a;
@@ -53,12 +55,13 @@ export function compile(network: Network, start: Int32Array | undefined): Compil
     linear.amps[k] = 0;
     kind[k] = IDEAL;
     piece[k] = 0;
-    if (!joined || !stamp(k, law, curves, start?.[k])) refused.push(k);
+    curves.push(undefined);
+    if (!joined || !stamp(k, law, start?.[k])) refused = [...refused, k];
   }
   return { network, nodes, laws: count, linear, kind, piece, curves, refused };
 }
 
-function stamp(k: number, law: Law, curves: (Pieces | undefined)[], start: number | undefined): boolean {
+function stamp(k: number, law: Law, start: number | undefined): boolean {
   switch (law.sort) {
     case 'ohms':
       return stampOhms(k, law.ohms);

@@ -66,8 +66,8 @@ function compile(curve: Curve): Pieces {
   const { points, before, after } = curve;
   const count = points.length + 1;
   // Plain arrays: a table has two or three pieces, and there are many tables.
-  const column = (): number[] => [];
-  const mode: number[] = [];
+  const column = (): number[] => new Array<number>(count).fill(0);
+  const mode = column();
   const [g, v0, i0, vSize, iSize] = [column(), column(), column(), column(), column()];
   const [vLow, vHigh, iLow, iHigh] = [column(), column(), column(), column()];
   for (let p = 0; p < count; p++) {

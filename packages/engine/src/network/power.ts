@@ -25,7 +25,7 @@ export type Powered =
 
 export function operateWithPower(c: Compiled, island: Island, tally: Tally): Powered {
   const powers: number[] = [];
-  for (const k of island.laws) if (c.kind[k] === POWER) powers.push(k);
+  for (let k = 0; k < island.laws.length; k++) if (c.kind[island.laws[k]!] === POWER) powers.push(island.laws[k]!);
   if (powers.length === 0) return operate(c, island, tally);
   const top = highestVolts(c, island);
   let v = powers.map((k) => Math.min(lawOf(c, k).most, top));

@@ -85,9 +85,9 @@ function flipViolated(c: Compiled, island: Island, slack: number): Settled | und
   const { volts, amps, mode, a, b } = linear;
   if (island.curves.length === 0 && linear.parts === 1) return { sort: 'settled' };
   let mostVolts = 0;
-  for (const n of island.nodes) mostVolts = Math.max(mostVolts, Math.abs(volts[n]!));
+  for (let k = 0; k < island.nodes.length; k++) mostVolts = Math.max(mostVolts, Math.abs(volts[island.nodes[k]!]!));
   let mostAmps = 0;
-  for (const k of island.laws) mostAmps = Math.max(mostAmps, Math.abs(amps[k]!));
+  for (let k = 0; k < island.laws.length; k++) mostAmps = Math.max(mostAmps, Math.abs(amps[island.laws[k]!]!));
   const voltsSlack = slack * mostVolts;
   let flipped = false;
   for (const k of island.curves) {

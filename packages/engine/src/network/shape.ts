@@ -12,7 +12,13 @@ interface Shape {
   readonly a: Int32Array;
   readonly b: Int32Array;
   readonly sort: Uint8Array;
+  readonly found: Islands;
+}
+
+export interface Islands {
   readonly islands: readonly Island[];
+  /** Number of the island of each node. */
+  readonly of: Int32Array;
 }
 
 const CARRIES = 0;
@@ -26,17 +32,17 @@ const MOST_LAWS = 64;
 const kept = new Array<Shape | undefined>(KEPT).fill(undefined);
 
 /** Connected islands: nodes joined by any law that can carry current. */
-export function islandsOf(c: Compiled): readonly Island[] {
+export function islandsOf(c: Compiled): Islands {
   if (c.laws > MOST_LAWS) return findIslands(c);
   const place = hashOf(c);
   const known = kept[place];
-  if (known !== undefined && isLike(known, c)) return known.islands;
+  if (known !== undefined && isLike(known, c)) return known.found;
   const { nodes, laws, linear } = c;
   const sort = new Uint8Array(laws);
   for (let k = 0; k < laws; k++) sort[k] = sortOf(c, k);
-  const islands = findIslands(c);
-  kept[place] = { nodes, a: linear.a.slice(0, laws), b: linear.b.slice(0, laws), sort, islands };
-  return islands;
+  const found = findIslands(c);
+  kept[place] = { nodes, a: linear.a.slice(0, laws), b: linear.b.slice(0, laws), sort, found };
+  return found;
 }
 
 function sortOf({ kind, linear }: Compiled, k: number): number {
@@ -63,7 +69,7 @@ function isLike(shape: Shape, c: Compiled): boolean {
   return true;
 }
 
-function findIslands(c: Compiled): Island[] {
+function findIslands(c: Compiled): Islands {
   const { nodes, laws, linear, kind } = c;
   const { a, b, mode } = linear;
   const parent = new Int32Array(nodes);
@@ -105,9 +111,10 @@ function findIslands(c: Compiled): Island[] {
     sortedLaws[lawAt[s]!++] = k;
     if (kind[k] === CURVE) curves[s]!.push(k);
   }
-  return curves.map((list, s) => ({
+  const islands = curves.map((list, s) => ({
     nodes: sortedNodes.subarray(nodeStart[s]!, nodeStart[s + 1]!),
     laws: sortedLaws.subarray(lawStart[s]!, lawStart[s + 1]!),
     curves: list,
   }));
+  return { islands, of: Int32Array.from({ length: nodes }, (_, n) => islandOf(n)) };
 }

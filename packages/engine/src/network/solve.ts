@@ -58,17 +58,31 @@ function operatingPoint(network: Network, start?: Int32Array): SolvedPoint {
 
 const NONE: ReadonlySet<number> = new Set();
 
+/** The pieces of a network of ideal laws, by their number: all 0. */
+const ALL_IDEAL: Int32Array[] = [];
+const MOST_IDEAL = 64;
+
+function piecesOf({ piece, kind, laws }: Compiled): Int32Array {
+  if (laws > MOST_IDEAL) return piece.slice(0, laws);
+  for (let k = 0; k < laws; k++) if (kind[k] !== IDEAL) return piece.slice(0, laws);
+  ALL_IDEAL[laws] ??= new Int32Array(laws);
+  return ALL_IDEAL[laws];
+}
+
 function pointOf(c: Compiled): SolvedPoint {
   const { linear, nodes } = c;
   const tally: Tally = { solves: 0 };
   const troubles: Outcome[] = [];
   if (c.refused.length > 0) troubles.push({ sort: 'bound-reached', laws: c.refused });
-  const group = new Int32Array(nodes);
+  const { islands, of } = islandsOf(c);
+  // While every island is one part, its number names the group: then all points of the shape share one column.
+  let group = of;
   const live: boolean[] = [];
-  const undefinedAmps = new Set<number>();
+  let undefinedAmps = NONE;
   let groups = 0;
-  for (const island of islandsOf(c)) {
+  for (const island of islands) {
     const settled = operateWithPower(c, island, tally);
+    if (group === of && (settled.sort !== 'settled' || linear.parts > 1)) group = of.slice();
     if (settled.sort !== 'settled') {
       troubles.push(outcomeOf(c, settled, island));
       for (const n of island.nodes) {
@@ -79,20 +93,20 @@ function pointOf(c: Compiled): SolvedPoint {
       for (const k of island.laws) linear.amps[k] = 0;
       continue;
     }
-    groups = nameGroups(c, island, settled, group, groups);
+    groups = group === of ? groups + 1 : nameGroups(c, island, settled, group, groups);
     while (live.length < groups) live.push(false);
     markLive(c, island, group, live);
-    collectUndefined(c, island, group, undefinedAmps);
+    undefinedAmps = withUndefined(c, island, group, undefinedAmps);
   }
   return {
     outcome: worstOf(troubles),
     volts: linear.volts.slice(0, nodes),
     amps: linear.amps.slice(0, c.laws),
-    undefinedAmps: undefinedAmps.size === 0 ? NONE : undefinedAmps,
+    undefinedAmps,
     group,
     live,
     residual: residualOf(c),
-    pieces: c.piece.slice(0, c.laws),
+    pieces: piecesOf(c),
     solves: tally.solves,
   };
 }
@@ -149,7 +163,12 @@ function markLive(c: Compiled, island: Island, group: Int32Array, live: boolean[
 }
 
 /** Laws on loops of held volts, among them curves that stand at the end of a volt-holding piece. */
-function collectUndefined(c: Compiled, island: Island, group: Int32Array, undefinedAmps: Set<number>): void {
+function withUndefined(
+  c: Compiled,
+  island: Island,
+  group: Int32Array,
+  known: ReadonlySet<number>,
+): ReadonlySet<number> {
   const { linear } = c;
   const holding: number[] = [];
   let vertical = linear.supernodes.redundant.length > 0;
@@ -159,11 +178,13 @@ function collectUndefined(c: Compiled, island: Island, group: Int32Array, undefi
     holding.push(k);
     vertical = true;
   }
-  if (!vertical) return;
+  if (!vertical) return known;
   holding.push(...linear.supernodes.tree, ...linear.supernodes.redundant);
   const from = holding.map((k) => linear.a[k]!);
   const to = holding.map((k) => linear.b[k]!);
+  const undefinedAmps = new Set(known);
   for (const e of edgesOnLoops(from, to)) undefinedAmps.add(holding[e]!);
+  return undefinedAmps;
 }
 
 function standsAtVertical(c: Compiled, k: number): boolean {

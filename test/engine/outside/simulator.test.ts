@@ -6,9 +6,9 @@ import { diode, expectConsistent, ohms, volts } from '../network/support.ts';
 import { type Dice, diceFrom, linearNetwork, piecewiseNetwork, powerNetwork } from './random-networks.ts';
 import { type Answer, netlistOf, nodeName, simulate } from './spice.ts';
 
-const LINEAR = 1500;
-const PIECEWISE = 900;
-const POWER = 500;
+const LINEAR = 5500;
+const PIECEWISE = 3000;
+const POWER = 1500;
 const SECONDS = 1000; // in milliseconds
 
 interface Case {
@@ -104,7 +104,7 @@ describe('against a circuit simulator', () => {
       );
       expect(decided).toBeLessThan(0.01 * LINEAR);
     },
-    200 * SECONDS,
+    600 * SECONDS,
   );
 
   it(
@@ -115,7 +115,7 @@ describe('against a circuit simulator', () => {
         'piecewise-linear networks',
       );
     },
-    200 * SECONDS,
+    600 * SECONDS,
   );
 
   it(
@@ -126,7 +126,7 @@ describe('against a circuit simulator', () => {
         'networks with constant watts',
       );
     },
-    200 * SECONDS,
+    600 * SECONDS,
   );
 
   it(
@@ -156,7 +156,7 @@ describe('against a circuit simulator', () => {
         expect(amps).toBeLessThan(0.06);
       }
     },
-    200 * SECONDS,
+    600 * SECONDS,
   );
 });
 

@@ -229,9 +229,14 @@ export class PartsBuilder {
       contactOhms?: Amount;
       contactFacts?: Partial<ComponentOf<'contact'>>;
       twoCoils?: boolean;
+      /** A timer: what it does, and whether it has a control B1 against A2. */
+      timed?: Omit<NonNullable<ComponentOf<'relay'>['timer']>, 'control' | 'controlTo' | 'function'> & {
+        readonly function: NonNullable<ComponentOf<'relay'>['timer']>['function']['word'];
+        readonly control?: boolean;
+      };
     } = {},
   ): this {
-    const { poles, contactOhms, contactFacts, twoCoils, ...others } = facts;
+    const { poles, contactOhms, contactFacts, twoCoils, timed, ...others } = facts;
     const id = this.components.length;
     const coil = { a: this.pin(`${name}.A1`, id), b: this.pin(`${name}.A2`, id) };
     const secondCoil = twoCoils ? { a: this.pin(`${name}.B1`, id), b: this.pin(`${name}.B2`, id) } : undefined;
@@ -240,6 +245,7 @@ export class PartsBuilder {
       kind: 'relay',
       coil,
       contacts,
+      ...(timed === undefined ? {} : { timer: this.timer(name, id, timed) }),
       ...(secondCoil === undefined ? {} : { secondCoil }),
       ...this.placed(others),
     });
@@ -255,6 +261,15 @@ export class PartsBuilder {
       }
     }
     return this;
+  }
+
+  private timer(
+    name: string,
+    id: ComponentId,
+    { function: word, control, ...others }: { function: string; control?: boolean },
+  ): ComponentOf<'relay'>['timer'] {
+    const terminal = control === true ? { control: this.pin(`${name}.B1`, id) } : {};
+    return { ...others, function: choice(word as 'on-delay'), ...terminal };
   }
 
   /** One pole: `break` 11-12 closed at rest, `make` 13-14 open at rest. */

@@ -7,3 +7,4 @@ export * from './network/index.ts';
 export * from './quantity/index.ts';
 export * from './standby/index.ts';
 export * from './tables/index.ts';
+export * from './time/index.ts';

@@ -248,13 +248,16 @@ class Player {
 
   private split(track: Track, one: Pending, other: Pending): void {
     const against = track.fork();
-    against.course.replace(other, notAfter(other.stamp, one.stamp));
-    against.course.replace(one, notBefore(one.stamp, other.stamp));
+    const first = notAfter(other.stamp, one.stamp);
+    against.course.replace(other, first);
+    against.course.replace(one, notBefore(one.stamp, first));
     const words = `${labelOf(track.course, other)} before ${labelOf(track.course, one)}`;
     against.decided = [...against.decided, { words, components: [one.target, other.target] }];
     this.happen(against, [against.course.find(other)!]);
     track.course.replace(other, notBefore(other.stamp, one.stamp));
     this.happen(track, [one]);
+    this.settleAgain(against);
+    this.settleAgain(track);
     // The last one opened goes on first: the usual order.
     this.open.push(against, track);
   }
@@ -282,6 +285,12 @@ class Player {
     const { least, usual, most } = stamp;
     const time = { least, usual, most };
     track.instants.push({ stamp, time, label, world, doings, turns, byItself });
+  }
+
+  /** The last settled instant was found in the usual order: here it follows the order that was taken. */
+  private settleAgain(track: Track): void {
+    const last = track.instants.at(-1)!;
+    if (track.instants.length > 1) track.instants[track.instants.length - 1] = { ...last, ...this.settle(track.course) };
   }
 
   private settle(course: Course): { readonly world: World; readonly doings: Doings } {

@@ -42,9 +42,10 @@ export function sum(one: Seconds, other: Seconds): Seconds {
 
 /** From one event to another; negative where the other may come first. */
 export function between(from: Stamp, to: Stamp): Seconds {
-  let least = 0;
-  let usual = 0;
-  let most = 0;
+  let [least, usual, most] = [0, 0, 0];
+  /** What follows on the way to `to` after an event that is known to come after `from`. */
+  let bound: Seconds | undefined;
+  let since = NO_TIME;
   let [one, other] = [from, to];
   while (one !== other) {
     if (one.depth >= other.depth) {
@@ -53,14 +54,16 @@ export function between(from: Stamp, to: Stamp): Seconds {
       most -= one.by.least;
       one = one.cause!;
     } else {
+      if (other.notBefore === from) bound = since;
+      since = sum(since, other.by);
       least += other.by.least;
       usual += other.by.usual;
       most += other.by.most;
       other = other.cause!;
     }
   }
-  if (to.notBefore !== from) return { least, usual, most };
-  return { least: Math.max(0, least), usual: Math.max(0, usual), most: Math.max(0, most) };
+  if (bound === undefined) return { least, usual, most };
+  return { least: Math.max(bound.least, least), usual: Math.max(bound.usual, usual), most: Math.max(bound.most, most) };
 }
 
 /** The same event, known to come after another one. */

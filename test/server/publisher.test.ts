@@ -40,6 +40,10 @@ class Desk {
   constructor(check: Sites['check']) {
     const sites: Sites = {
       sitesOf: () => [],
+      all: () => [],
+      workspaceOf: () => {
+        throw new Error('nothing is tried here');
+      },
       unloaded: () => [],
       check: (files, pause) => {
         this.asked.push(files);

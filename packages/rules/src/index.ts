@@ -4,4 +4,5 @@ export { type Explained, explanationOrder } from './explain.ts';
 export * from './registry.ts';
 export * from './rule.ts';
 export * from './run.ts';
+export { expectationWords, foundWords } from './support/expectation.ts';
 export { reasonUncomputed } from './uncomputed.ts';

@@ -4,8 +4,6 @@ import { BUNDLED_SCHEME } from '@couplet/language';
 import { URI } from 'langium';
 import {
   addCallHierarchyHandler,
-  addCodeActionHandler,
-  addCodeLensHandler,
   addCompletionHandler,
   addConfigurationChangeHandler,
   addDocumentHighlightHandler,
@@ -18,8 +16,6 @@ import {
   addFoldingRangeHandler,
   addFormattingHandler,
   addGotoDefinitionHandler,
-  addHoverHandler,
-  addInlayHintHandler,
   addRenameHandler,
   addSemanticTokenHandler,
   addSignatureHelpHandler,
@@ -29,11 +25,15 @@ import {
 } from 'langium/lsp';
 import type { CancellationToken, Connection, InitializeParams } from 'vscode-languageserver';
 import { Publisher } from './diagnostics/publisher.ts';
+import { addFigureHandlers, refresherFor } from './figure-handlers.ts';
 import { createServerServices, type ServerServices } from './services.ts';
 import type { Sites } from './sites/seam.ts';
 import { UpdateHandler } from './update-handler.ts';
 
-/** Langium's own list but for its diagnostics: those leave through the publisher only. */
+/**
+ * Langium's own list but for its diagnostics, which leave through the publisher only, and for what shows computed figures:
+ * that waits for the computation (`figure-handlers.ts`).
+ */
 const HANDLERS: readonly ((connection: Connection, services: LangiumSharedServices) => void)[] = [
   addDocumentUpdateHandler,
   addFileOperationHandler,
@@ -45,15 +45,11 @@ const HANDLERS: readonly ((connection: Connection, services: LangiumSharedServic
   addDocumentHighlightHandler,
   addFoldingRangeHandler,
   addFormattingHandler,
-  addCodeActionHandler,
   addRenameHandler,
-  addHoverHandler,
-  addInlayHintHandler,
   addSemanticTokenHandler,
   addExecuteCommandHandler,
   addSignatureHelpHandler,
   addCallHierarchyHandler,
-  addCodeLensHandler,
   addDocumentLinkHandler,
   addWorkspaceSymbolHandler,
 ];
@@ -78,11 +74,17 @@ export function startServer({ connection, fileSystemProvider, makeSites, version
   }
 
   for (const addHandler of HANDLERS) addHandler(connection, shared);
+  const ownCapabilities = addFigureHandlers(connection, services, publisher);
   connection.onInitialize(async (params) => {
     publisher.rulePages = rulePagesOf(params);
+    publisher.afterPass = refresherFor(connection, params.capabilities);
     const { capabilities, ...result } = await shared.lsp.LanguageServer.initialize(params);
     const workspace = { ...capabilities.workspace, textDocumentContent: { schemes: [BUNDLED_SCHEME] } };
-    return { ...result, capabilities: { ...capabilities, workspace }, serverInfo: { name: 'couplet', version } };
+    return {
+      ...result,
+      capabilities: { ...capabilities, ...ownCapabilities, workspace },
+      serverInfo: { name: 'couplet', version },
+    };
   });
   connection.workspace.textDocumentContent.on(({ uri }) => {
     const document = shared.workspace.LangiumDocuments.getDocument(URI.parse(uri));

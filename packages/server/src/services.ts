@@ -17,10 +17,14 @@ import {
   type PartialLangiumSharedServices,
 } from 'langium/lsp';
 import { CoupletCompletion } from './completion/provider.ts';
+import { Colours } from './features/colours.ts';
 import { CoupletFormatter } from './features/formatting.ts';
 import { CoupletHover } from './features/hover.ts';
+import { UseLinks } from './features/links.ts';
 import { Outline } from './features/outline.ts';
 import { CoupletRename } from './features/rename.ts';
+import { ValueHelp } from './features/value-help.ts';
+import { AllSymbols } from './features/workspace-symbols.ts';
 import { FreshDocumentBuilder } from './fresh-builder.ts';
 import type { Sites } from './sites/seam.ts';
 import { FOLDERS, UpdateHandler } from './update-handler.ts';
@@ -43,6 +47,7 @@ const sharedModule: Module<LangiumSharedServices, PartialLangiumSharedServices> 
     DocumentBuilder: (services) => new FreshDocumentBuilder(services),
   },
   lsp: {
+    WorkspaceSymbolProvider: (services) => new AllSymbols(services),
     DocumentUpdateHandler: (services) => new UpdateHandler(services),
     FileOperationHandler: (services) => {
       const handler = services.lsp.DocumentUpdateHandler as UpdateHandler;
@@ -63,6 +68,9 @@ function featuresOver(sites: SiteSource): Module<LangiumServices & CoupletServic
       HoverProvider: () => new CoupletHover(() => sites.current),
       DocumentSymbolProvider: () => new Outline(),
       RenameProvider: (services) => new CoupletRename(services),
+      DocumentLinkProvider: () => new UseLinks(),
+      SemanticTokenProvider: (services) => new Colours(services),
+      SignatureHelp: () => new ValueHelp(),
       Formatter: (services) => new CoupletFormatter(services),
     },
   };

@@ -15,6 +15,9 @@ import { type Span, shifter } from './shift.ts';
 /** Time slice between two looks at the message queue, in milliseconds. */
 const SLICE = 8;
 
+/** Milliseconds after which whoever waits for a pass sees whether it was called off. */
+const LOOK_AGAIN = 100;
+
 /** What the last complete pass said of a file, and the text it was said of. */
 interface Kept {
   readonly text: string;
@@ -24,6 +27,8 @@ interface Kept {
 export class Publisher {
   /** URI of the folder with the pages of the rules, where the client has told one that it can open. */
   rulePages: string | undefined;
+  /** Runs after every complete pass, such as to have figures asked for again. */
+  afterPass: (() => void) | undefined;
   private readonly services: LangiumSharedServices;
   private readonly connection: Pick<Connection, 'sendDiagnostics'>;
   private readonly sites: Sites | undefined;
@@ -31,6 +36,8 @@ export class Publisher {
   /** Files that no complete pass has seen in their present form. */
   private readonly changed = new Set<string>();
   private readonly deleted = new Set<string>();
+  private passes = 0;
+  private waiting: (() => void)[] = [];
 
   constructor(
     services: LangiumSharedServices,
@@ -71,6 +78,36 @@ export class Publisher {
     this.changed.clear();
     this.deleted.clear();
     for (const [uri, findings] of results) this.keep(uri, findings);
+    this.passes += 1;
+    this.afterPass?.();
+    for (const wake of this.waiting.splice(0)) wake();
+  }
+
+  /** Whether there has been a complete pass. */
+  get hasPassed(): boolean {
+    return this.passes > 0;
+  }
+
+  /** Whether a complete pass has seen every file in its present form. */
+  get isUpToDate(): boolean {
+    return this.sites === undefined || (this.passes > 0 && this.changed.size === 0 && this.deleted.size === 0);
+  }
+
+  /** Waits until a complete pass has seen everything, or `atMost` milliseconds; says whether one has. */
+  async upToDate(atMost: number, token?: CancellationToken): Promise<boolean> {
+    const end = performance.now() + atMost;
+    while (!this.isUpToDate && !token?.isCancellationRequested) {
+      const left = end - performance.now();
+      if (left <= 0) break;
+      await new Promise<void>((resolve) => {
+        const late = setTimeout(resolve, Math.min(left, LOOK_AGAIN));
+        this.waiting.push(() => {
+          clearTimeout(late);
+          resolve();
+        });
+      });
+    }
+    return this.isUpToDate;
   }
 
   private note(uri: string, to: Set<string>, from: Set<string>): void {

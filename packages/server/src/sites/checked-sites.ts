@@ -12,13 +12,17 @@ import {
   nameOf,
   type ProjectFinding,
   type RootFindings,
+  type Workspace,
 } from '@couplet/project';
 import { type LangiumDocument, URI } from 'langium';
 import type { ServerServices } from '../services.ts';
 import type { ChangedFiles, CheckedSite, Pause, Sites } from './seam.ts';
 import { UsedFiles } from './used-files.ts';
 
-interface Known extends CheckedSite, RootFindings {}
+interface Known extends CheckedSite {
+  /** What is published beside the documents' own diagnostics. */
+  readonly published: RootFindings['findings'];
+}
 
 export class CheckedSites implements Sites {
   private readonly services: ServerServices;
@@ -32,6 +36,14 @@ export class CheckedSites implements Sites {
 
   sitesOf(uri: string): readonly CheckedSite[] {
     return [...this.known.values()].filter(({ files }) => files.includes(uri));
+  }
+
+  all(): readonly CheckedSite[] {
+    return [...this.known.values()].sort((one, other) => compareText(one.root, other.root));
+  }
+
+  workspaceOf(uri: string): Workspace {
+    return this.used.workspaceOf(uri);
   }
 
   unloaded(): readonly URI[] {
@@ -73,7 +85,7 @@ export class CheckedSites implements Sites {
     const { SiteScopes } = this.services.couplet.references;
     const documents = files.flatMap((uri) => this.document(uri) ?? []);
     const read = files.flatMap((uri) => this.used.findingsOf(uri));
-    const { broken, lowered, lowering } = lowerLinked(documents, root, SiteScopes.parsed, read);
+    const { broken, lowered, lowering, own } = lowerLinked(documents, root, SiteScopes.parsed, read);
     const today = new Date().toISOString().slice(0, 10);
     const steps = judgeSteps(lowered, root, { today }, broken);
     let step = steps.next();
@@ -83,7 +95,8 @@ export class CheckedSites implements Sites {
       root,
       title: lowered.design.site.title || nameOf(root),
       files,
-      findings: [...read, ...lowering, ...findings],
+      findings: [...read, ...own, ...lowering, ...findings],
+      published: [...read, ...lowering, ...findings],
       design: lowered.design,
       analysis,
       place: (origin) => lowered.place(origin),
@@ -95,7 +108,7 @@ export class CheckedSites implements Sites {
   private findingsOf(files: ReadonlySet<string>): Map<string, ProjectFinding[]> {
     const concerned = [...this.known.values()].filter((site) => site.files.some((uri) => files.has(uri)));
     const byFile = new Map<string, ProjectFinding[]>([...files].sort(compareText).map((uri) => [uri, []]));
-    for (const finding of mergeFindings(concerned)) {
+    for (const finding of mergeFindings(concerned.map((site) => ({ ...site, findings: site.published })))) {
       if (files.has(finding.place.uri)) byFile.get(finding.place.uri)?.push(finding);
     }
     return byFile;

@@ -1,7 +1,7 @@
 /** What the server asks of whatever checks whole sites. It is injected, so that the server runs with and without it. */
 import type { Analysis, Design, Origin } from '@couplet/engine';
 import type { TextPlace } from '@couplet/language';
-import type { ProjectFinding } from '@couplet/project';
+import type { ProjectFinding, Workspace } from '@couplet/project';
 import type { URI } from 'langium';
 
 /** Gives way to other work; throws a cancellation when a newer text has come. To be awaited every few milliseconds. */
@@ -15,7 +15,12 @@ export interface ChangedFiles {
 
 /** A site as the last complete pass computed it. */
 export interface CheckedSite {
+  /** URI of the file that the site begins with. */
+  readonly root: string;
   readonly title: string;
+  readonly files: readonly string[];
+  /** All that was found in it, the documents' own findings among them. */
+  readonly findings: readonly ProjectFinding[];
   readonly design: Design;
   readonly analysis: Analysis;
   place(origin: Origin): TextPlace | undefined;
@@ -26,6 +31,10 @@ export interface CheckedSite {
 export interface Sites {
   /** The sites that a file belonged to in the last complete pass. */
   sitesOf(uri: string): readonly CheckedSite[];
+  /** Every site of the last complete pass, sorted by root. */
+  all(): readonly CheckedSite[];
+  /** Where a file's site is read from when a change of it is tried: the texts as the editor has them. */
+  workspaceOf(uri: string): Workspace;
   /**
    * Checks every site that the changed files belong to, or belonged to, on the documents as they are linked now.
    * The answer names every file of those sites, those without findings with an empty list; a file that it does not

@@ -4,7 +4,15 @@
  * opened without its folder.
  */
 import { type CoupletFile, isBundledUri } from '@couplet/language';
-import { type Content, type FileHead, headOf, type ProjectFinding, type Reader, Sources } from '@couplet/project';
+import {
+  type Content,
+  type FileHead,
+  headOf,
+  type ProjectFinding,
+  type Reader,
+  Sources,
+  type Workspace,
+} from '@couplet/project';
 import { type LangiumDocument, URI } from 'langium';
 import type { LangiumSharedServices } from 'langium/lsp';
 import type { Pause } from './seam.ts';
@@ -47,16 +55,25 @@ export class UsedFiles {
     this.missing = missing;
   }
 
-  /** Loaded files by the workspace folder they lie in; without one, `use` may lead anywhere on the same disk. */
-  private byFolder(): Map<string, string[]> {
-    const folders = (this.shared.workspace.WorkspaceManager.workspaceFolders ?? []).map(({ uri }) =>
-      URI.parse(uri).toString(),
+  workspaceOf(uri: string): Workspace {
+    return { reader: this.reader(), folder: this.folderOf(uri) };
+  }
+
+  /** The workspace folder that a file lies in; without one, `use` may lead anywhere on the same disk. */
+  private folderOf(uri: string): string {
+    const folders = (this.shared.workspace.WorkspaceManager.workspaceFolders ?? []).map((folder) =>
+      URI.parse(folder.uri).toString(),
     );
+    return folders.find((each) => uri.startsWith(`${each}/`)) ?? `${URI.parse(uri).scheme}://`;
+  }
+
+  /** Loaded files by the folder that they may use files of. */
+  private byFolder(): Map<string, string[]> {
     const groups = new Map<string, string[]>();
     for (const { uri } of this.shared.workspace.LangiumDocuments.all) {
       const text = uri.toString();
       if (isBundledUri(text)) continue;
-      const folder = folders.find((each) => text.startsWith(`${each}/`)) ?? `${uri.scheme}://`;
+      const folder = this.folderOf(text);
       groups.set(folder, [...(groups.get(folder) ?? []), text]);
     }
     return groups;

@@ -1,0 +1,48 @@
+/** Expectations of cases in words: what is expected, and what was computed. */
+import type { Design, Expect, Verdict } from '@couplet/engine';
+import { nameOf } from '../circuit/circuits.ts';
+import { show, showLoop, spread } from './words.ts';
+
+/** The expectation in words: `panel.Z4 alarm within 1.00 s`. */
+export function expectationWords(design: Design, expect: Expect): string {
+  const { subject, predicate } = expect;
+  const what =
+    subject.sort === 'between'
+      ? `${subject.quantity} ${design.terminals[subject.a]?.name} to ${design.terminals[subject.b]?.name}`
+      : subject.sort === 'amps'
+        ? `amperes in ${nameOf(design, subject.component)}`
+        : nameOf(design, subject.component);
+  const within = expect.within === undefined ? '' : ` within ${show(expect.within.usual, 's')}`;
+  const times = expect.times === undefined ? '' : expect.times === 0 ? ' never' : ` exactly ${expect.times} times`;
+  const throughout = expect.throughout === true ? ' throughout' : '';
+  return `${what} ${predicateWords(predicate)}${within}${times}${throughout}`;
+}
+
+function predicateWords(predicate: Expect['predicate']): string {
+  const number = (value: number, unit: string) => (unit === 'ohm' ? showLoop(value) : show(value, unit));
+  switch (predicate.sort) {
+    case 'state':
+      return predicate.word;
+    case 'compare':
+      return `${predicate.operator} ${number(predicate.value, predicate.dimension)}`;
+    case 'range':
+      return `${number(predicate.least, predicate.dimension)} .. ${number(predicate.most, predicate.dimension)}`;
+    case 'about':
+      return `about ${number(predicate.value, predicate.dimension)}`;
+  }
+}
+
+function stateWords(state: string): string {
+  return state === 'neither' ? 'neither on nor off' : state;
+}
+
+/** What was computed in its place. */
+export function foundWords(verdict: Verdict): string {
+  const { figure, states, seconds } = verdict.found;
+  const said: string[] = [];
+  if (states !== undefined && states.length > 0) said.push(states.map(stateWords).join(' or '));
+  if (figure?.sort === 'value') said.push(spread(figure));
+  if (figure?.sort === 'no-connection') said.push('no connection');
+  if (seconds !== undefined) said.push(`after ${spread(seconds)}`);
+  return said.length === 0 ? 'it does not come about' : said.join(', ');
+}

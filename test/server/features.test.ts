@@ -1,0 +1,205 @@
+/** What an editor shows around the text of the worked example, asked over the wire. */
+import { readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { pathToFileURL } from 'node:url';
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import {
+  type CodeAction,
+  CodeActionRequest,
+  CodeLensRequest,
+  DocumentHighlightRequest,
+  DocumentLinkRequest,
+  FoldingRangeRequest,
+  HoverRequest,
+  InlayHintRequest,
+  type Position,
+  type Range,
+  SelectionRangeRequest,
+  SemanticTokensRequest,
+  SignatureHelpRequest,
+  WorkspaceSymbolRequest,
+} from 'vscode-languageserver/node';
+import { TextDocument } from 'vscode-languageserver-textdocument';
+import { Client, root, SOURCE } from './client.ts';
+
+const folder = pathToFileURL(join(root, 'examples')).href;
+const uri = `${folder}/tidewater-mill/site.couplet`;
+const TEXT = readFileSync(join(root, 'examples/tidewater-mill/site.couplet'), 'utf8');
+
+let client: Client;
+let version = 1;
+let document = TextDocument.create(uri, 'couplet', version, TEXT);
+const textDocument = { uri };
+const whole: Range = { start: { line: 0, character: 0 }, end: { line: 1000, character: 0 } };
+
+beforeAll(async () => {
+  client = await Client.start(SOURCE, folder);
+  await client.open(uri, TEXT);
+}, 30_000);
+afterAll(async () => {
+  await client.stop();
+  expect(client.errors).toEqual([]);
+});
+
+async function change(...edits: readonly (readonly [from: string, to: string])[]): Promise<void> {
+  let text = TEXT;
+  for (const [from, to] of edits) {
+    expect(text).toContain(from);
+    text = text.replace(from, to);
+  }
+  version += 1;
+  document = TextDocument.create(uri, 'couplet', version, text);
+  await client.change(uri, text, version);
+}
+
+function at(words: string, into = 0): Position {
+  const offset = document.getText().indexOf(words);
+  expect(offset, words).toBeGreaterThanOrEqual(0);
+  return document.positionAt(offset + into);
+}
+
+async function actions(words: string, only?: string[]): Promise<CodeAction[]> {
+  const position = at(words);
+  const range = { start: position, end: at(words, words.length) };
+  const context = { diagnostics: [], ...(only === undefined ? {} : { only }) };
+  return ((await client.connection.sendRequest(CodeActionRequest.type, { textDocument, range, context })) ??
+    []) as CodeAction[];
+}
+
+test('the first hover waits for the figures', async () => {
+  const hover = await client.connection.sendRequest(HoverRequest.type, { textDocument, position: at('load P1', 5) });
+  expect(JSON.stringify(hover?.contents)).toContain('521 mA');
+});
+
+test('a line over the loop says what the zone reads at rest and in the cases', async () => {
+  const lenses = await client.connection.sendRequest(CodeLensRequest.type, { textDocument });
+  expect(lenses?.map(({ command, range }) => `${document.getText(range)}: ${command?.title}`)).toEqual([
+    'panel.Z4 -- W1.GN: panel.Z4: rest 2.227 kΩ normal · high-water 6.927 kΩ alarm · supply-lost 6.927 kΩ alarm',
+  ]);
+});
+
+test('figures stand beside the names that parts are declared by', async () => {
+  const hints = await client.connection.sendRequest(InlayHintRequest.type, { textDocument, range: whole });
+  const said = hints?.map(({ label, position, tooltip }) => {
+    const line = document.getText({ start: { ...position, character: 0 }, end: position });
+    return `${line}| ${label} (${tooltip})`;
+  });
+  expect(said).toEqual([
+    'relay K1| 12.3 V (Greatest usual coil volts: rest, at rest)',
+    'resistor RE| 1.15 mW (Greatest usual power: rest, at rest)',
+    'resistor RA| 869 µW (Greatest usual power: high-water, after level.Q1 off, level.Q2 on)',
+    'load P1| 521 mA (Greatest usual current: high-water, after level.Q1 off, level.Q2 on)',
+  ]);
+});
+
+test('folding, highlights, links, symbols', async () => {
+  const folds = await client.connection.sendRequest(FoldingRangeRequest.type, { textDocument });
+  expect(folds?.length).toBeGreaterThan(4);
+  const position = at('wire level.V12 -- P1', 19);
+  const highlights = await client.connection.sendRequest(DocumentHighlightRequest.type, { textDocument, position });
+  expect(highlights?.map(({ range }) => document.getText(range))).toEqual(['P1', 'P1', 'P1', 'P1', 'P1']);
+  const links = await client.connection.sendRequest(DocumentLinkRequest.type, { textDocument });
+  expect(links?.map(({ range, target }) => [document.getText(range), target])).toContainEqual([
+    '../types/pit-controller.couplet',
+    `${folder}/types/pit-controller.couplet`,
+  ]);
+  const symbols = await client.connection.sendRequest(WorkspaceSymbolRequest.type, { query: 'PitContr' });
+  expect(symbols?.map(({ name }) => name)).toEqual(['PitController']);
+});
+
+test('selections grow from the word to the file', async () => {
+  const [chain] =
+    (await client.connection.sendRequest(SelectionRangeRequest.type, {
+      textDocument,
+      positions: [at('wire level.V12 -- P1', 19)],
+    })) ?? [];
+  const texts: string[] = [];
+  for (let each = chain; each !== undefined; each = each.parent) texts.push(document.getText(each.range));
+  expect(texts[0]).toBe('P1');
+  expect(texts).toContain('wire level.V12 -- P1 -- level.Q2');
+  expect(texts.at(-1)).toBe(document.getText());
+});
+
+test('names are coloured by what they are', async () => {
+  const { capabilities } = await client.initialized;
+  const types = (capabilities.semanticTokensProvider as { legend: { tokenTypes: string[] } }).legend.tokenTypes;
+  const { data } = (await client.connection.sendRequest(SemanticTokensRequest.type, { textDocument })) ?? { data: [] };
+  const found = new Map<string, string>();
+  let [line, character] = [0, 0];
+  for (let index = 0; index < data.length; index += 5) {
+    const [lines = 0, characters = 0, length = 0, type = 0] = data.slice(index);
+    character = lines === 0 ? character + characters : characters;
+    line += lines;
+    const start = { line, character };
+    found.set(document.getText({ start, end: { line, character: character + length } }), types[type] ?? '');
+  }
+  expect(Object.fromEntries(found)).toMatchObject({
+    P1: 'variable',
+    PitController: 'type',
+    pit: 'namespace',
+    V12: 'property',
+    'high-water': 'function',
+    alarm: 'enumMember',
+  });
+});
+
+test('what a value may be is said while it is written', async () => {
+  await change(['length: 140 m', 'length: ']);
+  const position = at('length: ', 8);
+  const help = await client.connection.sendRequest(SignatureHelpRequest.type, { textDocument, position });
+  expect(help?.signatures[0]?.label).toMatch(/^length: .*140 m|^length: a length/);
+  await change();
+});
+
+describe('fixes', () => {
+  test('a proven one is offered with its figure, at its finding, and applied makes it go', async () => {
+    await change(['K1.11-14 --', 'K1.11-12 --'], ['RA -- K1.14', 'RA -- K1.12']);
+    const found = await actions('panel.Z4 -- W1.GN');
+    expect(found.map(({ title }) => title)).toEqual([
+      expect.stringMatching(/^Wire K1\.11-14 .*: ohms at panel\.Z4 2\.\d+ kΩ/),
+    ]);
+    const edits = found[0]?.edit?.changes?.[uri] ?? [];
+    expect(TextDocument.applyEdits(document, edits)).toBe(TEXT);
+    await change();
+    expect(await actions('panel.Z4 -- W1.GN')).toEqual([]);
+  });
+
+  test('spelling is mended by fix all, what is fitted is not', async () => {
+    await change(['wire level.V12 -- P1', 'wire level.v12 -- P1'], ['RE = 2k2', 'RE = 2k3']);
+    const [preferred] = await actions('level.v12 -- P1');
+    expect(preferred).toMatchObject({ title: "Write 'V12'", kind: 'quickfix', isPreferred: true });
+    const [all, ...none] = await actions('level.v12 -- P1', ['source.fixAll']);
+    expect(none).toEqual([]);
+    const edits = all?.edit?.changes?.[uri] ?? [];
+    expect(TextDocument.applyEdits(document, edits)).toBe(TEXT.replace('RE = 2k2', 'RE = 2k3'));
+    await change();
+  });
+});
+
+describe('cases as tests', () => {
+  test('are found with their places, and pass', async () => {
+    const cases = (await client.connection.sendRequest('couplet/cases')) as { id: string; name: string; uri: string }[];
+    const here = cases.filter((each) => each.uri === uri);
+    expect(here.map(({ name }) => name)).toContain('high-water');
+    const ids = here.map(({ id }) => id);
+    const outcomes = (await client.connection.sendRequest('couplet/runCases', { ids })) as { outcome: string }[];
+    expect(outcomes.map(({ outcome }) => outcome)).toEqual(ids.map(() => 'passed'));
+  });
+
+  test('say at the expectation what is expected and what was computed', async () => {
+    await change(['expect P1 >= 10.5 V', 'expect P1 >= 15 V']);
+    const outcomes = (await client.connection.sendRequest('couplet/runCases', {})) as {
+      id: string;
+      outcome: string;
+      failures: { expected: string; actual: string; range: Range }[];
+    }[];
+    const failed = outcomes.filter(({ outcome }) => outcome === 'failed').filter(({ id }) => id.startsWith(uri));
+    expect(failed.map(({ id }) => id)).toEqual([`${uri}#high-water`]);
+    expect(failed[0]?.failures).toEqual([
+      expect.objectContaining({ expected: 'P1 >= 15.0 V', actual: expect.stringMatching(/^\d.* V/) }),
+    ]);
+    const range = failed[0]?.failures[0]?.range as Range;
+    expect(document.getText(range)).toBe('expect P1 >= 15 V');
+    await change();
+  });
+});

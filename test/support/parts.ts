@@ -297,6 +297,24 @@ export class PartsBuilder {
     return this;
   }
 
+  /** Zones that count only together. */
+  confirm(
+    name: string,
+    zones: readonly string[],
+    facts: Pick<Facts<'confirm', 'zones'>, 'within' | 'partnerInTrouble'> = {},
+  ): this {
+    this.add(name, { kind: 'confirm', zones: zones.map((zone) => this.id(zone)), ...facts });
+    return this;
+  }
+
+  /** An output is on while a zone, an input or a confirmation is in a state. */
+  follow(output: string, ...followed: readonly (readonly [name: string, word: string])[]): this {
+    const id = this.id(output);
+    const follows = followed.map(([name, word]) => ({ component: this.id(name), word, origin: this.freshOrigin() }));
+    this.components[id] = { ...(this.components[id] as ComponentOf<'output'>), follows };
+    return this;
+  }
+
   resistor(name: string, ohms: Amount, facts: Facts<'resistor', 'ohms'> = {}): this {
     return this.part(name, '1', '2', (a, b) => ({
       kind: 'resistor',

@@ -3,7 +3,6 @@
  * times, timers, pulses. This is where an expectation without a time stands.
  */
 import type { Doings } from '../analysis/doings.ts';
-import type { ProblemNote } from '../analysis/problems.ts';
 import type { World } from '../analysis/world.ts';
 import type { ComponentId } from '../design/components.ts';
 import type { Course } from './course.ts';
@@ -14,17 +13,16 @@ const MOST_EVENTS = 400;
 export interface SettledCourse {
   readonly world: World;
   readonly doings: Doings;
-  readonly problems: readonly ProblemNote[];
 }
 
 export function settled(course: Course): SettledCourse {
-  const quick = course.pendings.filter((pending) => !isSlow(pending));
-  const patterns = course.outputs.hasPatterns;
-  if (quick.length === 0 && !patterns) return { world: course.world, doings: course.doings(), problems: [] };
+  const isStill = course.pendings.every(isSlow) && !course.outputs.hasPatterns && !course.timers.hasPulsing(course);
+  if (isStill) return { world: course.world, doings: course.doings() };
   const ahead = course.clone();
   ahead.outputs.steady = true;
-  ahead.pendings = quick;
-  if (patterns) ahead.refresh();
+  const pulsing = ahead.timers.steady(ahead);
+  ahead.pendings = ahead.pendings.filter((pending) => !isSlow(pending));
+  if (pulsing || ahead.outputs.hasPatterns) ahead.refresh();
   const seen = new Map<string, number>();
   const moved: ComponentId[] = [];
   for (let events = 0; events < MOST_EVENTS; events++) {
@@ -43,5 +41,5 @@ export function settled(course: Course): SettledCourse {
     moved.push(...group.filter(({ event }) => event.sort === 'relay').map(({ target }) => target));
     ahead.apply(group);
   }
-  return { world: ahead.world, doings: ahead.doings(), problems: [] };
+  return { world: ahead.world, doings: ahead.doings() };
 }

@@ -2,7 +2,6 @@
  * A case played through time: its lines and everything that they start, in the order in which it usually comes; where
  * times overlap and the order makes a difference, each order is a branch of its own.
  */
-import type { Doings } from '../analysis/doings.ts';
 import type { ProblemNote } from '../analysis/problems.ts';
 import type { Shared } from '../analysis/shared.ts';
 import type { Instant } from '../analysis/timeline.ts';
@@ -275,7 +274,7 @@ class Player {
     if (lines.length > 0) track.seen = new Map();
     const shown = group.filter((pending) => isSlow(pending) && !isPulse(course, pending));
     if (shown.length === 0) return;
-    const { world, doings } = this.settle(course);
+    const { world, doings } = settled(course);
     const turns = shown.flatMap(({ event }) =>
       event.sort === 'line' ? event.turns : event.sort === 'back' ? [event.turn] : [],
     );
@@ -290,13 +289,7 @@ class Player {
   /** The last settled instant was found in the usual order: here it follows the order that was taken. */
   private settleAgain(track: Track): void {
     const last = track.instants.at(-1)!;
-    if (track.instants.length > 1) track.instants[track.instants.length - 1] = { ...last, ...this.settle(track.course) };
-  }
-
-  private settle(course: Course): { readonly world: World; readonly doings: Doings } {
-    const { world, doings, problems } = settled(course);
-    this.problems.push(...problems);
-    return { world, doings };
+    if (track.instants.length > 1) track.instants[track.instants.length - 1] = { ...last, ...settled(track.course) };
   }
 
   /**

@@ -29,6 +29,7 @@ export class TimerRun {
   look(course: Course, timer: Timer, cause: Stamp): boolean {
     const { id } = timer;
     const was = this.states.get(id) ?? begun(course, timer);
+    const known = course.position(id);
     const inputs = inputsOf(course.world, timer, was);
     const unknown = unknownOf(inputs);
     if (unknown.lacks.length > 0 || unknown.reason !== undefined) return this.say(course, timer, unknown);
@@ -42,12 +43,31 @@ export class TimerRun {
     else if (!isActive(inputs) && wasActive) this.end(course, timer, cause);
     const position = course.position(id);
     const early = earlyState(inputs);
-    if ((position.early ?? 'released') === early) return false;
-    course.place(id, { ...position, early });
-    return (
-      course.design.components[id]!.kind === 'relay' &&
-      timer.contacts.some((each) => course.shared.model.early.has(each))
-    );
+    const moved = (position.early ?? 'released') !== early;
+    if (moved) course.place(id, { ...position, early });
+    const showsEarly = timer.contacts.some((each) => course.shared.model.early.has(each));
+    return (moved && showsEarly) || position.lacks !== known.lacks;
+  }
+
+  hasPulsing(course: Course): boolean {
+    return this.pulsing(course).length > 0;
+  }
+
+  private pulsing(course: Course): readonly ComponentId[] {
+    return [...this.states.keys()].filter((id) => {
+      const part = course.design.components[id] as Timer;
+      return part.timer.function.word === 'pulsing' && course.pendingOf(id, 'timer') !== undefined;
+    });
+  }
+
+  /** Timers that go on and off by themselves, put as on and off at once. True where there is any. */
+  steady(course: Course): boolean {
+    const pulsing = this.pulsing(course);
+    for (const id of pulsing) {
+      course.cancel(id, 'relay');
+      course.place(id, { ...course.position(id), possible: ['operated', 'released'], usual: 'operated' });
+    }
+    return pulsing.length > 0;
   }
 
   /** What starts the timer has come on. */
@@ -93,6 +113,7 @@ export class TimerRun {
   private again(course: Course, timer: Timer, cause: Stamp): void {
     const { retriggerable } = timer.timer;
     if (retriggerable === undefined) {
+      course.cancel(timer.id, 'timer');
       this.say(course, timer, { lacks: [{ component: timer.id, property: 'retriggerable' }] });
       return;
     }

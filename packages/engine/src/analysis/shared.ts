@@ -13,7 +13,7 @@ import {
   type Shape,
 } from '../build/index.ts';
 import { Watch } from '../time/watch.ts';
-import { Circuit, CornerMemory } from './circuit.ts';
+import { Circuit, type CircuitOptions, CornerMemory } from './circuit.ts';
 import type { ExtraJoin } from './doings.ts';
 
 /** Regions made one by joins that the design does not have. */
@@ -22,7 +22,13 @@ export interface Overlay {
   readonly covers: ReadonlySet<Region>;
   /** Nodes at which no part of the design ends. */
   readonly loose: ReadonlyMap<number, Region>;
+  /** Its own layouts and islands, which go with it. */
+  readonly layouts: Map<string, Layout>;
+  readonly islands: Islands;
 }
+
+/** Overlays that are kept, with all that was solved of them: what-ifs come in bursts about one place. */
+const RECENT_OVERLAYS = 256;
 
 /** One volt behind a kilohm; which volts and ohms does not matter where everything else is dead. */
 const METER: Shape = {
@@ -38,9 +44,10 @@ export class Shared {
   readonly watch: Watch;
   private readonly islands = new Islands();
   private readonly layouts = new Map<string, Layout>();
-  private readonly circuits = new Map<Island, Map<string, Circuit>>();
-  private readonly memory = new CornerMemory(RECENT_CIRCUITS);
+  private readonly options: CircuitOptions = { memory: new CornerMemory(RECENT_CIRCUITS) };
   private readonly overlays = new Map<string, Overlay>();
+  private readonly overlayOf = new WeakMap<Region, Overlay>();
+  private overlaysMade = 0;
   private loose: Map<string, Element[]> | undefined;
   private readonly extraElements = new Map<string, Element>();
 
@@ -69,11 +76,14 @@ export class Shared {
   layout(region: Region, apart: ReadonlySet<Element>): Layout {
     const names = region.elements.filter((element) => isStiff(element) && apart.has(element));
     const key = `${region.id}:${names.map((element) => element.index).join()}`;
-    const known = this.layouts.get(key);
+    const overlay = this.overlayOf.get(region);
+    const layouts = overlay?.layouts ?? this.layouts;
+    const islands = overlay?.islands ?? this.islands;
+    const known = layouts.get(key);
     if (known !== undefined) return known;
     const pinned = region.elements.filter((element) => isStiff(element) && !apart.has(element));
-    const made = new Layout(region.elements, pinned, this.islands);
-    this.layouts.set(key, made);
+    const made = new Layout(region.elements, pinned, islands);
+    layouts.set(key, made);
     return made;
   }
 
@@ -89,12 +99,15 @@ export class Shared {
     }
     const elements = [...covers].flatMap((region) => region.elements);
     const region = {
-      id: this.model.regions.length + this.overlays.size,
+      id: this.model.regions.length + this.overlaysMade++,
       elements: [...elements, ...joins.map((join) => this.extraElement(join))],
     };
     const loose = new Map(ends.filter((node) => this.model.regionOf(node) === undefined).map((node) => [node, region]));
-    const made = { region, covers, loose };
+    const made: Overlay = { region, covers, loose, layouts: new Map(), islands: new Islands(this.islands) };
     this.overlays.set(key, made);
+    this.overlayOf.set(region, made);
+    const [oldest] = this.overlays.keys();
+    if (this.overlays.size > RECENT_OVERLAYS) this.overlays.delete(oldest!);
     return made;
   }
 
@@ -127,20 +140,15 @@ export class Shared {
 
   /** A circuit that nothing will ask for again. */
   transient(island: Island, states: readonly string[]): Circuit {
-    return new Circuit(island, states, this.model.context, { memory: this.memory });
+    return new Circuit(island, states, this.model.context, this.options);
   }
 
   circuit(island: Island, states: readonly string[]): Circuit {
     const key = states.join('|');
-    let known = this.circuits.get(island);
-    if (known === undefined) {
-      known = new Map();
-      this.circuits.set(island, known);
-    }
-    const circuit = known.get(key);
-    if (circuit !== undefined) return circuit;
-    const made = new Circuit(island, states, this.model.context, { memory: this.memory });
-    known.set(key, made);
+    const circuit = island.kept.get(key);
+    if (circuit instanceof Circuit) return circuit;
+    const made = new Circuit(island, states, this.model.context, this.options);
+    island.kept.set(key, made);
     return made;
   }
 }

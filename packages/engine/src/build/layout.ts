@@ -30,6 +30,8 @@ export class Island {
   readonly coils: readonly ComponentId[];
   /** Relays and outputs that decide its state and may be in more than one. */
   readonly deciders: readonly ComponentId[];
+  /** What those who solve it keep of it, by the states of its elements. It goes when the island goes. */
+  readonly kept = new Map<string, object>();
 
   constructor(elements: readonly Element[], pins: readonly Element[]) {
     this.elements = elements;
@@ -71,10 +73,16 @@ export interface Stretch {
 /** Gives the same island for the same pieces, so that what was solved in one layout serves another. */
 export class Islands {
   private readonly known = new Map<string, Island>();
+  private readonly wider: Islands | undefined;
+
+  /** `wider`: those of it are used and none are added to it. */
+  constructor(wider?: Islands) {
+    this.wider = wider;
+  }
 
   get(elements: readonly Element[], pins: readonly Element[]): Island {
     const key = `${elements.map((element) => element.index).join()}|${pins.map((pin) => pin.index).join()}`;
-    const known = this.known.get(key);
+    const known = this.wider?.known.get(key) ?? this.known.get(key);
     if (known !== undefined) return known;
     const made = new Island(elements, pins);
     this.known.set(key, made);
@@ -239,11 +247,18 @@ export class Layout {
   }
 }
 
+/** Where a set of nodes stands in the forest, and the island that leads up from it: from node `here` to node `there`. */
+interface Branch {
+  readonly root: number;
+  readonly depth: number;
+  readonly up:
+    | { readonly island: Island; readonly set: number; readonly here: number; readonly there: number }
+    | undefined;
+}
+
 /** The islands and the places where they meet as a rooted forest, for ways between far nodes. */
 class Tree {
-  private readonly parent = new Map<number, { island: Island; set: number; here: number; there: number }>();
-  private readonly depth = new Map<number, number>();
-  private readonly root = new Map<number, number>();
+  private readonly at = new Map<number, Branch>();
 
   constructor(islands: readonly Island[], superOf: ReadonlyMap<number, number>) {
     const at = new Map<number, Island[]>();
@@ -256,21 +271,19 @@ class Tree {
     }
     const seen = new Set<Island>();
     for (const start of at.keys()) {
-      if (this.depth.has(start)) continue;
-      this.depth.set(start, 0);
-      this.root.set(start, start);
+      if (this.at.has(start)) continue;
+      this.at.set(start, { root: start, depth: 0, up: undefined });
       const queue = [start];
       for (const set of queue) {
+        const depth = this.at.get(set)!.depth + 1;
         for (const island of at.get(set) ?? []) {
           if (seen.has(island)) continue;
           seen.add(island);
           const there = island.nodes.find((node) => superOf.get(node) === set)!;
           for (const here of island.nodes) {
             const own = superOf.get(here)!;
-            if (this.depth.has(own)) continue;
-            this.depth.set(own, this.depth.get(set)! + 1);
-            this.root.set(own, start);
-            this.parent.set(own, { island, set, here, there });
+            if (this.at.has(own)) continue;
+            this.at.set(own, { root: start, depth, up: { island, set, here, there } });
             queue.push(own);
           }
         }
@@ -281,18 +294,18 @@ class Tree {
   /** Islands passed from one set of nodes to another, with a node of each side. */
   way(from: number, to: number): readonly { island: Island; enter: number; leave: number }[] | undefined {
     if (from === to) return [];
-    if (!this.root.has(from) || this.root.get(from) !== this.root.get(to)) return undefined;
+    if (!this.at.has(from) || this.at.get(from)!.root !== this.at.get(to)?.root) return undefined;
     const climbing: { island: Island; enter: number; leave: number }[] = [];
     const descending: { island: Island; enter: number; leave: number }[] = [];
     let one = from;
     let other = to;
     while (one !== other) {
-      if (this.depth.get(one)! >= this.depth.get(other)!) {
-        const step = this.parent.get(one)!;
+      if (this.at.get(one)!.depth >= this.at.get(other)!.depth) {
+        const step = this.at.get(one)!.up!;
         climbing.push({ island: step.island, enter: step.here, leave: step.there });
         one = step.set;
       } else {
-        const step = this.parent.get(other)!;
+        const step = this.at.get(other)!.up!;
         descending.push({ island: step.island, enter: step.there, leave: step.here });
         other = step.set;
       }

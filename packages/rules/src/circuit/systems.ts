@@ -14,11 +14,21 @@ export interface Pole {
   readonly component: ComponentId;
 }
 
+const KEPT = new WeakMap<Design, readonly Pole[]>();
+
 /**
  * Poles of all sources and commons, each with the system that it belongs to. Zones and inputs belong to their unit, and
  * a unit that feeds its zones is a system, whether it says what feeds it or not.
  */
 export function polesOf(design: Design): readonly Pole[] {
+  const kept = KEPT.get(design);
+  if (kept !== undefined) return kept;
+  const made = findPoles(design);
+  KEPT.set(design, made);
+  return made;
+}
+
+function findPoles(design: Design): readonly Pole[] {
   const sets = new Sets(design.components.length);
   const wiring = wiringOf(design);
   const feeding = feedingOf(design);

@@ -21,8 +21,9 @@ export const contactShared = defineRule<Data>({
   explains: ['rest-inverted'],
   *find(context) {
     const { design } = context;
+    const supplies = suppliesOf(design);
     for (const throws of poles(design)) {
-      const carried = carriedBy(context, throws);
+      const carried = carriedBy(context, throws, supplies);
       if (carried.length < 2) continue;
       const [first] = throws;
       yield {
@@ -65,17 +66,38 @@ interface End {
   readonly readers: ReadonlySet<ComponentId>;
 }
 
+/** Sources by the copper of their plus, in the order of the design, and the system of each. */
+interface Supplies {
+  readonly systems: ReadonlyMap<ComponentId, ComponentId>;
+  readonly byPlus: ReadonlyMap<NodeId, readonly ComponentOf<'source'>[]>;
+}
+
+function suppliesOf(design: Design): Supplies {
+  const wiring = wiringOf(design);
+  return {
+    systems: new Map(polesOf(design).map(({ component, system }) => [component, system])),
+    byPlus: Map.groupBy(ofKind(design, 'source'), (source) => copperOf(design, wiring.node(source.a))),
+  };
+}
+
+/** The node that stands for all that copper joins to one. */
+function copperOf(design: Design, node: NodeId): NodeId {
+  return Math.min(...wiringOf(design).copperFrom(node));
+}
+
 /**
  * Zones, inputs and systems whose current can pass a pole: hot at one end of a throw, return at the other. What a diode
  * keeps apart is not counted. Of a system its first source stands for it.
  */
-function carriedBy({ design }: RuleContext, throws: readonly Contact[]): readonly ComponentId[] {
+function carriedBy(
+  { design }: RuleContext,
+  throws: readonly Contact[],
+  { systems, byPlus }: Supplies,
+): readonly ComponentId[] {
   const wiring = wiringOf(design);
   const own = new Set(throws.map((contact) => contact.id));
-  const copper = (node: NodeId) => Math.min(...wiring.copperFrom(node));
+  const copper = (node: NodeId) => copperOf(design, node);
   const found = new Set<ComponentId>();
-  const systems = new Map<ComponentId, ComponentId>();
-  for (const { component, system } of polesOf(design)) systems.set(component, system);
   const seenSystems = new Set<ComponentId>();
 
   for (const contact of throws) {
@@ -88,8 +110,9 @@ function carriedBy({ design }: RuleContext, throws: readonly Contact[]): readonl
         const reader = design.components[id]!;
         if ('b' in reader && cold.poles.has(copper(wiring.node(reader.b)))) found.add(id);
       }
-      for (const source of ofKind(design, 'source')) {
-        if (!hot.poles.has(copper(wiring.node(source.a))) || !cold.poles.has(copper(wiring.node(source.b)))) continue;
+      const sources = [...hot.poles].flatMap((pole) => byPlus.get(pole) ?? []);
+      for (const source of sources.sort((one, other) => one.id - other.id)) {
+        if (!cold.poles.has(copper(wiring.node(source.b)))) continue;
         const system = systems.get(source.id) ?? source.id;
         if (seenSystems.has(system)) continue;
         seenSystems.add(system);

@@ -38,7 +38,7 @@ cable W1 { cores: RD, WH }
 
 describe('values', () => {
   table([
-    ['load P1 { works: ⟦10⟧ }', 'unit-missing', /needs a voltage with its unit, such as 12 V/],
+    ['load P1 { works: ⟦10⟧ }', 'unit-missing', /A unit is missing after 10: this needs a voltage, such as 12 V/],
     ['load P1 { works: ⟦10⟧ .. 15 V }', 'unit-missing', /end of the range needs a voltage/],
     ['load P1 { works: ⟦10 A .. 15 A⟧ }', 'dimension-wrong', /a voltage, such as 12 V, not a current/],
     ['load P1 { works: ⟦15 V .. 10 V⟧ }', 'spread-wrong', /from least to most/],

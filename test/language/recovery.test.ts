@@ -19,7 +19,7 @@ test.each<[string, RegExp]>([
   ['case a {\n  turn ⟦P9⟧\n  expect P9 on within\n  wait\n}', /A state is missing after 'P9'/],
   ['case a {\n  expect P9 on\n  ⟦exp⟧\n}', /turn, expect, wait or '}' is expected, not 'exp'/i],
   ['load P1 ⟦"Beacon⟧', /does not end on its line/],
-  ['load P1 "x"⟦;⟧', /no ';' is needed/],
+  ['load P1 "x"⟦;⟧', /No ';' is needed/],
   ['⟦foo⟧ bar', /begins no statement/],
   ['⟦resistr⟧ R2 = 1k', /Is 'resistor' meant\?/],
   ['⟦}⟧', /closes nothing/],

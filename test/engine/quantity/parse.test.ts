@@ -169,10 +169,15 @@ describe('mistakes', () => {
       const result = parseQuantity(text, expected);
       return isQuantityError(result) ? result.error.suggestion : undefined;
     };
-    expect(suggested('5 xyz', ['s'])).toBe('5 s');
-    expect(suggested('5 xyz', ['ratio'])).toBe('5%');
     expect(suggested('5 mx', ['m'])).toBe('5 m');
     expect(suggested('5 mx', ['A'])).toBe('5 mA');
+  });
+
+  test('where no unit is near, none is suggested: 20 ft are not 20 m', () => {
+    const result = parseQuantity('20 ft', ['m', 's']);
+    const error = isQuantityError(result) ? result.error : undefined;
+    expect(error?.suggestion).toBeUndefined();
+    expect(error?.message).toBe("unknown unit 'ft': what fits is a length, such as 140 m, or a time, such as 400 ms");
   });
 
   test('a missing unit and a wrong dimension are told apart', () => {

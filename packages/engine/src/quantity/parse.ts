@@ -83,8 +83,8 @@ export function parseQuantity(text: string, expected: readonly Dimension[] = [])
  */
 export function wantDimension(quantity: Quantity, wanted: readonly Dimension[]): QuantityError | undefined {
   if (wanted.includes(quantity.dimension)) return undefined;
-  const words = wanted.map((dimension) => dimensionRow(dimension).words).join(' or ');
-  const example = wanted.map((dimension) => dimensionRow(dimension).example).join(' or ');
+  const words = either(wanted.map((dimension) => dimensionRow(dimension).words));
+  const example = either(wanted.map((dimension) => dimensionRow(dimension).example));
   if (quantity.dimension === 'number') {
     const unit = wanted[0] === undefined ? undefined : baseUnit(wanted[0]);
     const suggestion = unit === undefined ? undefined : quantityText(unscaled(quantity.value, 0), unit.symbol);
@@ -94,6 +94,17 @@ export function wantDimension(quantity: Quantity, wanted: readonly Dimension[]):
     'dimension-wrong',
     `needs ${words}, such as ${example}; this is ${dimensionRow(quantity.dimension).words}`,
   ).error;
+}
+
+/** 'a current, such as 200 mA, or a power, such as 6 W'. */
+function wantedWords(wanted: readonly Dimension[]): string {
+  const rows = [...new Set(wanted)].map((dimension) => dimensionRow(dimension));
+  return rows.map(({ words, example }) => `${words}, such as ${example}`).join(', or ');
+}
+
+/** 'a', 'a or b', 'a, b or c'. */
+function either(words: readonly string[]): string {
+  return words.length < 2 ? (words[0] ?? '') : `${words.slice(0, -1).join(', ')} or ${words.at(-1)}`;
 }
 
 /** Number and unit as they stand together in a site file. */
@@ -182,9 +193,11 @@ function letterForm(number: string, plain: string): QuantityResult | undefined {
 function unknownUnit(number: string, spelling: string, plain: string, expected: readonly Dimension[]): QuantityResult {
   if (!/^[A-Za-z%/~^]/.test(spelling)) return error('not-a-value', `'${plain}' is not a value`);
   const nearest = nearestUnit(spelling, expected);
-  if (nearest === undefined) return error('unit-unknown', `unknown unit '${spelling}'`);
   // A number that is no gauge would only be refused again.
-  if (nearest.gauge === true && !isGauge(Number(number))) return error('unit-unknown', `unknown unit '${spelling}'`);
+  if (nearest === undefined || (nearest.gauge === true && !isGauge(Number(number)))) {
+    const advice = expected.length === 0 ? '' : `: what fits is ${wantedWords(expected)}`;
+    return error('unit-unknown', `unknown unit '${spelling}'${advice}`);
+  }
   const suggestion = quantityText(number, nearest.symbol);
   return error('unit-unknown', `unknown unit '${spelling}': is ${suggestion} meant?`, suggestion);
 }

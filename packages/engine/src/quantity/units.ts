@@ -133,9 +133,7 @@ export function nearestUnit(spelling: string, expected: readonly Dimension[] = [
       bestScore = score;
     }
   }
-  if (bestScore <= (spelling.length <= 3 ? 1 : 2)) return best;
-  const wanted = expected.find((dimension) => dimension !== 'number');
-  return wanted === undefined ? undefined : baseUnit(wanted);
+  return bestScore <= (spelling.length <= 3 ? 1 : 2) ? best : undefined;
 }
 
 function distanceTo(row: UnitRow, spelling: string): number {

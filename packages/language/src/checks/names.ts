@@ -10,6 +10,7 @@ import {
   isCase,
   isComponent,
   isComponentName,
+  isExpect,
   isMember,
   isMemberName,
   isProgram,
@@ -21,6 +22,7 @@ import {
   isWordTerm,
   type MemberName,
   type Named,
+  type Step,
   type TypeDeclaration,
 } from '../generated/ast.ts';
 import { targetsOf } from '../properties/table.ts';
@@ -153,7 +155,23 @@ export function wrongName(error: LinkingError, resolver: Resolver, suggest: bool
   const step = isStep(container) && container.doubled.length === 0 ? container.parts.map((part) => part.$refText) : [];
   const name = step.length > 1 ? (suggestion === undefined ? step.join('-') : wrong) : wrong;
   const few = suggestion === undefined && isStep(container) ? fewNames(resolver, info) : '';
-  return { message: `${unknownWords(container, name)}${meant(suggestion)}${few}`, suggestion };
+  const measure = suggestion === undefined && suggest ? measureMeant(container, wrong) : undefined;
+  const pole = isStep(container) && /^\d+$/.test(wrong) ? poleAdvice(container) : undefined;
+  const advice = pole ?? `${meant(suggestion ?? measure)}${few}`;
+  return { message: `${unknownWords(container, name)}${advice}`, suggestion: suggestion ?? measure };
+}
+
+/** `expect volt A to B`: the word for what is measured, taken for a name. */
+function measureMeant(container: LinkingError['info']['container'], wrong: string): string | undefined {
+  if (!isReference(container) || container.steps.length > 0 || !isExpect(container.$container)) return undefined;
+  return nearest(wrong, ['volts', 'ohms', 'amps']);
+}
+
+/** `K1.11.14` for `K1.11-14`. */
+function poleAdvice(step: Step): string | undefined {
+  const reference = step.$container;
+  const last = isReference(reference) ? reference.steps[reference.steps.indexOf(step) - 1]?.parts.at(-1)?.$refText : '';
+  return /^\d+$/.test(last ?? '') ? ` A pole is written ${last}-${step.parts.at(-1)?.$refText}.` : undefined;
 }
 
 function* namesIn(resolver: Resolver, info: LinkingError['info']): Iterable<string> {
@@ -201,6 +219,7 @@ const TERM_WORDS: Readonly<Record<string, string>> = {
 
 function unknownTerm(term: Parameters<typeof placeOfValue>[0], name: string): string {
   const { row, quantity } = placeOfValue(term);
+  if (name === 'above' || name === 'below') return `A value is missing after '${name}'.`;
   if (quantity || row === undefined || targetsOf(row).length === 0) return `There is no value '${name}' in this site.`;
   const target = targetsOf(row).find((each) => TERM_WORDS[each] !== undefined);
   const inUnit = target === 'return' || target === 'rail' || target === 'scheme' || target === 'feed';

@@ -10,6 +10,7 @@ import {
   isComponent,
   isMember,
   isProperty,
+  isQuantity,
   isTypeDeclaration,
   type Member,
   type Program,
@@ -17,7 +18,8 @@ import {
   type Value,
 } from '../generated/ast.ts';
 import type { PropertyRow, Subject } from '../properties/row.ts';
-import { propertyRow, propertyRows } from '../properties/table.ts';
+import { memberSubject } from '../properties/subjects.ts';
+import { propertyRow, propertyRows, takesQuantity, wordsOf } from '../properties/table.ts';
 import { isLibraryNode } from '../references/library.ts';
 import { givenOf } from '../references/linker.ts';
 import { referenceText, topNames } from '../references/names.ts';
@@ -25,7 +27,7 @@ import { placeOfProperty } from '../references/places-of-values.ts';
 import { subjectOfReference } from '../references/subjects-of-nodes.ts';
 import { type Evaluated, evaluate, type ValueError } from '../values/evaluate.ts';
 import { dimensionsOf, formIndex, misfit } from '../values/match.ts';
-import { meant, nearest } from '../values/words.ts';
+import { either, meant, nearest } from '../values/words.ts';
 import type { Reporter } from './report.ts';
 
 /** Properties are named for the subject they stand on, with its article. */
@@ -46,20 +48,24 @@ export function subjectWords(subject: Subject): string {
 }
 
 /** Words for a property's name that the rows do not use. */
-const ALSO_CALLED: Readonly<Record<string, string>> = {
-  voltage: 'volts',
-  current: 'draws',
-  resistance: 'ohms',
-  leakage: 'leak',
-  'pick-up': 'operates',
-  pickup: 'operates',
-  'drop-out': 'releases',
-  dropout: 'releases',
-  earth: 'earthed',
-  grounded: 'earthed',
-  temperature: 'ambient',
-  section: 'size',
-  gauge: 'size',
+const ALSO_CALLED: Readonly<Record<string, readonly string[]>> = {
+  voltage: ['volts', 'works', 'coil'],
+  current: ['draws', 'rated', 'limit', 'contact-rating', 'rating'],
+  resistance: ['ohms', 'core-ohms'],
+  leakage: ['leak'],
+  'pick-up': ['operates'],
+  pickup: ['operates'],
+  'drop-out': ['releases'],
+  dropout: ['releases'],
+  earth: ['earthed'],
+  grounded: ['earthed'],
+  temperature: ['ambient'],
+  section: ['size'],
+  gauge: ['size'],
+  gnd: ['return', 'minus'],
+  colours: ['cores'],
+  colors: ['cores'],
+  delay: ['time', 'operate-time', 'responds'],
 };
 
 export function checkProperty(property: Property, report: Reporter): void {
@@ -70,11 +76,48 @@ export function checkProperty(property: Property, report: Reporter): void {
     return;
   }
   if (row === undefined) {
-    report({ ...unknownProperty(property.name, subject), node: property, property: 'name' });
+    checkUnknown(property, subject, report);
     return;
   }
   if (subject === 'limits') checkRuleName(property, report);
   checkValues(property.values, row, report);
+}
+
+/** A property that its subject does not have: of a member before it whose braces are missing, a group, or just wrong. */
+function checkUnknown(property: Property, subject: Subject, report: Reporter): void {
+  const member = bareMemberBefore(property);
+  if (member !== undefined) {
+    const [first] = member.$container?.items.slice(member.$container.items.indexOf(member) + 1) ?? [];
+    if (first !== property) return;
+    const name = member.names.at(-1)?.name;
+    const message = `'{' is missing before '${property.name}': the properties of '${name}' stand in braces.`;
+    report({ code: 'property-misplaced', message, node: property, property: 'name' });
+    return;
+  }
+  if (property.name === 'limits' || property.name === 'bands') {
+    const message = `'${property.name}' has a body and no colon: ${property.name} { … }`;
+    report({ code: 'property-misplaced', message, node: property, property: 'name' });
+    return;
+  }
+  report({ ...unknownProperty(property.name, subject), node: property, property: 'name' });
+}
+
+/** The member without a body on the same line, with nothing but its own properties between. */
+function bareMemberBefore(property: Property): Member | undefined {
+  const body = property.$container;
+  const line = property.$cstNode?.range.start.line;
+  if (body?.$type !== 'Body') return undefined;
+  for (let i = body.items.indexOf(property) - 1; i >= 0; i--) {
+    const item = body.items[i];
+    if (item === undefined || item.$cstNode?.range.start.line !== line) return undefined;
+    if (isMember(item)) {
+      const kind = memberSubject(item);
+      const fits = item.body === undefined && kind !== undefined && propertyRow(kind, property.name) !== undefined;
+      return fits ? item : undefined;
+    }
+    if (!isProperty(item)) return undefined;
+  }
+  return undefined;
 }
 
 /** A body says each of its properties once; classes of bands may not be repeated either. */
@@ -128,6 +171,13 @@ export function checkProgram(program: Program, report: Reporter): void {
     report({ ...unknownProperty(program.property, subject, true), node: program, property: 'property' });
     return;
   }
+  if (row.programmable !== true) {
+    const settings = propertyRows(subject).flatMap((each) => (each.programmable ? each.name : []));
+    const list = settings.length === 0 ? 'it has none' : `its settings are ${settings.join(', ')}`;
+    const message = `'${row.name}' is no setting of ${subjectWords(subject)} but what it is built for, and stands in its body; ${list}.`;
+    report({ code: 'property-misplaced', message, node: program, property: 'property' });
+    return;
+  }
   checkValues(program.values, row, report);
 }
 
@@ -161,7 +211,14 @@ export function checkGroup(group: Group, report: Reporter): void {
       : group.name === 'bands'
         ? isMember(owner) && owner.kind === 'zone'
         : isMember(owner) && owner.kind === 'port';
-  if (fits) return;
+  if (fits) {
+    const { role } = group;
+    if (role === undefined || role === 'output' || role === 'input') return;
+    const suggestion = nearest(role, ['output', 'input']);
+    const message = `A port is used as output or as input, not as '${role}'.${meant(suggestion)}`;
+    report({ code: 'word-wrong', message, node: group, property: 'role', suggestion });
+    return;
+  }
   const home = group.name === 'limits' ? "'site'" : group.name === 'bands' ? 'a zone' : 'a port';
   const message = `'${group.name}${group.role === undefined ? '' : ` ${group.role}`}' stands in the body of ${home}.`;
   report({ code: 'property-misplaced', message, node: group, property: 'name' });
@@ -196,8 +253,11 @@ function checkRuleName(property: Property, report: Reporter): void {
 function checkValues(values: readonly Value[], row: PropertyRow, report: Reporter): void {
   const taken = new Map<number, Evaluated>();
   for (const [index, value] of values.entries()) {
-    const { value: read, errors } = evaluate(value, dimensionsOf(row));
-    reportAll(errors, report);
+    const { value: read, errors } = evaluate(value, dimensionsIn(value, row));
+    reportAll(
+      errors.map((error) => inRow(error, row)),
+      report,
+    );
     if (index > 0 && row.list === undefined) {
       const message = `'${row.name}' takes one value.`;
       report({ code: 'too-many-values', message, node: value });
@@ -218,6 +278,30 @@ function checkValues(values: readonly Value[], row: PropertyRow, report: Reporte
   }
 }
 
+/** What may stand in a value that has no second part, or in one that has. */
+function dimensionsIn(value: Value, row: PropertyRow): readonly Dimension[] {
+  if (value.operators.some((operator) => operator !== '..')) return dimensionsOf(row);
+  const wanted = row.forms.flatMap((form) =>
+    form.sort === 'at' || form.sort === 'via' ? form.value : dimensionsOf({ ...row, forms: [form] }),
+  );
+  return [...new Set(wanted)];
+}
+
+/** An unknown unit may be a word of the property: behind its number, or all of it (`1N4007`). */
+function inRow(error: ValueError, row: PropertyRow): ValueError {
+  const { node } = error;
+  if (error.code !== 'unit-unknown' || !isQuantity(node)) return error;
+  const counted = row.forms.some((form) => form.sort === 'word with quantity' && form.words.includes(node.stray ?? ''));
+  if (counted) {
+    const suggestion = `${node.stray} ${node.number}`;
+    return { ...error, code: 'form-wrong', message: `the word comes before its number: ${suggestion}`, suggestion };
+  }
+  const words = wordsOf(row);
+  if (takesQuantity(row) || words.length === 0) return error;
+  const message = `'${row.name}' is ${either([...new Set(words)])}; '${node.$cstNode?.text}' is none of them`;
+  return { code: 'word-wrong', message, node };
+}
+
 function reportAll(errors: readonly ValueError[], report: Reporter): void {
   for (const { message, ...error } of errors) report({ ...error, message: sentence(message) });
 }
@@ -226,8 +310,7 @@ function unknownProperty(name: string, subject: Subject, programmable = false) {
   const names = propertyRows(subject)
     .filter((row) => row.name !== '=' && row.name !== '*')
     .map((row) => row.name);
-  const also = ALSO_CALLED[name];
-  const suggestion = also !== undefined && names.includes(also) ? also : nearest(name, names);
+  const suggestion = ALSO_CALLED[name]?.find((also) => names.includes(also)) ?? nearest(name, names);
   const what = programmable ? 'setting' : 'property';
   const message = `${capital(subjectWords(subject))} has no ${what} '${name}'.${meant(suggestion)}`;
   return { code: 'property-unknown', message, suggestion } as const;

@@ -6,6 +6,7 @@ import {
   type Bond,
   type Component,
   type Expect,
+  type Given,
   isAccept,
   isBody,
   isComponent,
@@ -24,10 +25,12 @@ import {
   type Reference,
   type State,
 } from '../generated/ast.ts';
+import { KIND_SAYS, MEMBER_SAYS } from '../properties/says.ts';
 import { FAULTS, faultRow, type StateOwner, stateRow, USUAL_CLASSES } from '../properties/states.ts';
 import { isLibraryNode } from '../references/library.ts';
 import { formsOf, isCore, unitProperty } from '../references/members.ts';
 import { lastNode, type Resolver } from '../references/resolver.ts';
+import { QUANTITY_GIVENS } from '../values/evaluate.ts';
 import { either, meant, nearest } from '../values/words.ts';
 import { checkQuantity } from './properties.ts';
 import type { Reporter } from './report.ts';
@@ -39,6 +42,21 @@ export function checkComponent(component: Component, report: Reporter): void {
   const message = `'${type.name}' is a type of ${type.kind}, not of ${component.kind}.`;
   const related = [{ node: type, message: `The type '${type.name}'.` }];
   report({ code: 'type-of-another-kind', message, node: component, property: 'type', related });
+}
+
+/** What an assembly can be given: components and members by their kind, places, quantities. */
+const GIVENS: readonly string[] = [
+  ...Object.keys(KIND_SAYS).filter((kind) => kind !== 'assembly'),
+  ...Object.keys(MEMBER_SAYS).filter((kind) => !(kind in KIND_SAYS) && kind !== 'scheme' && kind !== 'mode'),
+  'place',
+  ...QUANTITY_GIVENS.keys(),
+];
+
+export function checkGivenKind(given: Given, report: Reporter): void {
+  if (given.kind === undefined || GIVENS.includes(given.kind)) return;
+  const suggestion = nearest(given.kind, GIVENS);
+  const message = `An assembly is given a part, a place or a quantity: '${given.kind}' is none.${meant(suggestion)}`;
+  report({ code: 'word-wrong', message, node: given, property: 'kind', suggestion });
 }
 
 export function checkBond(bond: Bond, report: Reporter): void {

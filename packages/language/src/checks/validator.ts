@@ -1,9 +1,9 @@
 /** Syntax and name findings with codes, one a statement and one a mistake; then the checks of the registry. */
 import { DefaultDocumentValidator, type LangiumDocument, type ParseResult, type ValidationOptions } from 'langium';
 import { isBundledUri } from '../files/bundled.ts';
-import type { CoupletFile } from '../generated/ast.ts';
 import type { CoupletServices } from '../module.ts';
 import type { CoupletLinkingError } from '../references/linker.ts';
+import { withoutConsequences } from './consequences.ts';
 import { wrongName } from './names.ts';
 import type { FindingData } from './report.ts';
 import { syntaxFindings } from './syntax.ts';
@@ -66,30 +66,4 @@ export class CoupletDocumentValidator extends DefaultDocumentValidator {
       diagnostics.push({ severity: 1, range, message, code: data.code, data, source: this.getSource() });
     }
   }
-}
-
-/** Findings about how a statement is built, which a syntax finding in it explains. */
-const OF_FORM = new Set<FindingData['code']>([
-  'member-misplaced',
-  'property-misplaced',
-  'property-repeated',
-  'reason-missing',
-  'fault-missing',
-  'comma-missing',
-]);
-
-function withoutConsequences(document: LangiumDocument, diagnostics: Diagnostics): Diagnostics {
-  const broken = diagnostics.filter((each) => each.code === 'syntax-error');
-  if (broken.length === 0) return diagnostics;
-  const { textDocument, parseResult } = document;
-  const file = parseResult.value as CoupletFile;
-  const offsets = broken.map((each) => textDocument.offsetAt(each.range.start));
-  const stretches = (file.statements ?? []).flatMap(({ $cstNode: cst }) =>
-    cst !== undefined && offsets.some((offset) => offset >= cst.offset && offset <= cst.end) ? cst : [],
-  );
-  return diagnostics.filter((each) => {
-    if (!OF_FORM.has(each.code as FindingData['code'])) return true;
-    const offset = textDocument.offsetAt(each.range.start);
-    return !stretches.some((cst) => offset >= cst.offset && offset <= cst.end);
-  });
 }

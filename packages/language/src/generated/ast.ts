@@ -622,12 +622,13 @@ export function isProperty(item: unknown): item is Property {
     return reflection.isInstance(item, Property.$type);
 }
 
-/** A number with its unit as written; a word that follows is kept to be told off. */
+/** A number with its unit as written; a word that follows, with tolerances of its own, is kept to be told off. */
 export interface Quantity extends langium.AstNode {
     readonly $container: Value | WordTerm;
     readonly $type: 'Quantity';
     number: string;
     stray?: string;
+    strayTolerances: Array<string>;
     tolerances: Array<string>;
 }
 
@@ -635,6 +636,7 @@ export const Quantity = {
     $type: 'Quantity',
     number: 'number',
     stray: 'stray',
+    strayTolerances: 'strayTolerances',
     tolerances: 'tolerances'
 } as const;
 
@@ -1445,6 +1447,11 @@ export class CoupletAstReflection extends langium.AbstractAstReflection {
                 },
                 stray: {
                     name: Quantity.stray,
+                    optional: true
+                },
+                strayTolerances: {
+                    name: Quantity.strayTolerances,
+                    defaultValue: [],
                     optional: true
                 },
                 tolerances: {

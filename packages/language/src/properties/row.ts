@@ -57,8 +57,8 @@ export type Target =
 
 /** One form that a value may take. */
 export type Form =
-  /** A quantity of one of these dimensions, with tolerance or as a range where `spread` is not false. */
-  | { readonly sort: 'quantity'; readonly dimensions: readonly Dimension[]; readonly spread?: false }
+  /** A quantity of one of these dimensions; `spread` says where it must be a single value, or a range. */
+  | { readonly sort: 'quantity'; readonly dimensions: readonly Dimension[]; readonly spread?: 'single' | 'range' }
   /** `below X`, `above X`. */
   | { readonly sort: 'half-open'; readonly dimensions: readonly Dimension[] }
   /** `5 V via 4k7`. */
@@ -102,7 +102,8 @@ export interface PropertyRow {
 }
 
 export const quantity = (...dimensions: Dimension[]): Form => ({ sort: 'quantity', dimensions });
-export const single = (...dimensions: Dimension[]): Form => ({ sort: 'quantity', dimensions, spread: false });
+export const single = (...dimensions: Dimension[]): Form => ({ sort: 'quantity', dimensions, spread: 'single' });
+export const range = (...dimensions: Dimension[]): Form => ({ sort: 'quantity', dimensions, spread: 'range' });
 export const halfOpen = (...dimensions: Dimension[]): Form => ({ sort: 'half-open', dimensions });
 export const words = (...list: string[]): Form => ({ sort: 'word', words: list });
 export const wordWith = (list: readonly string[], ...dimensions: Dimension[]): Form => ({

@@ -1,5 +1,15 @@
 /** Properties of a site, its places, confirmations and autonomy. */
-import { COMMON_PRACTICE, count, FROM_MEMORY, halfOpen, type PropertyRow, quantity, single, words } from './row.ts';
+import {
+  COMMON_PRACTICE,
+  count,
+  FROM_MEMORY,
+  halfOpen,
+  type PropertyRow,
+  quantity,
+  range,
+  single,
+  words,
+} from './row.ts';
 
 export const SITE_ROWS: readonly PropertyRow[] = [
   {
@@ -65,7 +75,7 @@ export const SITE_ROWS: readonly PropertyRow[] = [
   {
     name: '*',
     on: ['scheme'],
-    forms: [quantity('ohm', 'V'), halfOpen('ohm', 'V')],
+    forms: [range('ohm', 'V'), halfOpen('ohm', 'V')],
     list: 'many',
     says: 'The ranges in which the panel reports this class, in ohms across zone and return or in volts at the terminal; an edge belongs to the range above it.',
   },

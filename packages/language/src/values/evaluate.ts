@@ -110,6 +110,9 @@ export function evaluate(value: Value, expected: readonly Dimension[] = []): Eva
   return { value: reader.value(value), errors };
 }
 
+/** The signs of a tolerance. */
+const SIGNS = /^(\+\/?-|[±+\-–−])\s?/;
+
 class ValueReader {
   private readonly expected: readonly Dimension[];
   private readonly errors: ValueError[];
@@ -195,7 +198,7 @@ class ValueReader {
       if (taken !== undefined) {
         return this.fail(node, 'spread-wrong', 'a tolerance is written +-1%, or as -15% +20%', cst);
       }
-      const size = parseQuantity(text.replace(/^(\+\/?-|[±+\-–−])\s?/, ''), ['ratio', nominal.dimension]);
+      const size = parseQuantity(text.replace(SIGNS, ''), ['ratio', nominal.dimension]);
       if (isQuantityError(size)) return this.quantityError(node, size.error, cst);
       if (both || up) plus = size;
       if (both || !up) minus = size;
@@ -215,6 +218,14 @@ class ValueReader {
     const alone = parseQuantity(node.number, this.expected);
     if (isQuantityError(alone)) return this.quantityError(node, alone.error, cst);
     if (node.stray === undefined) return alone;
+    const tolerance = node.tolerances.at(-1)?.replace(SIGNS, '');
+    if (tolerance !== undefined && /^[\d.]+$/.test(tolerance)) {
+      // `+-1 percent`: the word is the unit of the tolerance.
+      const size = parseQuantity(`${tolerance} ${node.stray}`, ['ratio', alone.dimension]);
+      const [sign] = GrammarUtils.findNodesForProperty(node.$cstNode, 'tolerances').slice(-1);
+      const stretch = sign !== undefined && stray !== undefined ? { from: sign, to: stray } : stray;
+      if (isQuantityError(size)) return this.quantityError(node, size.error, stretch);
+    }
     if (alone.dimension !== 'number' || node.tolerances.length > 0) {
       return this.fail(
         node,

@@ -63,7 +63,8 @@ function fits(value: Evaluated, form: Form): boolean {
   switch (value.sort) {
     case 'amount':
       if (form.sort === 'quantity') {
-        return form.dimensions.includes(value.dimension) && (form.spread !== false || value.form === 'single');
+        if (!form.dimensions.includes(value.dimension)) return false;
+        return form.spread === undefined || value.form === (form.spread === 'range' ? 'range' : 'single');
       }
       return form.sort === 'count' && isCount(value, form.least);
     case 'half-open':
@@ -92,6 +93,7 @@ function wordFits(value: Word, form: Form): boolean {
       return bare;
     case 'case for a time': {
       const { duration } = value;
+      if (value.quantity !== undefined) return false;
       const timed = duration?.sort === 'stands' || (duration?.sort === 'amount' && duration.dimension === 's');
       return value.duration === undefined || timed;
     }
@@ -144,15 +146,21 @@ function amountMisfit(value: Amount, row: PropertyRow): ValueError {
   const quantities = row.forms.filter((form) => form.sort === 'quantity');
   const dimensions = quantities.flatMap((form) => form.dimensions);
   if (dimensions.includes(value.dimension)) {
-    return {
-      code: 'spread-wrong',
-      message: `'${row.name}' is a single value without tolerance or range`,
-      node: value.node,
-    };
+    const range = quantities.some((form) => form.spread === 'range');
+    const message = range
+      ? `a range is needed here, such as ${RANGES[value.dimension] ?? '1k1 .. 3k9'}, or a limit with below or above`
+      : `'${row.name}' is a single value without tolerance or range`;
+    return { code: 'spread-wrong', message, node: value.node };
   }
   if (dimensions.length > 0) return dimensionError(value, dimensions);
   return formError(value, row);
 }
+
+/** Ranges as examples. */
+const RANGES: Partial<Record<Dimension, string>> = { ohm: '1k1 .. 3k9', V: '1 V .. 2 V' };
+
+/** Words that mean one of a property's own. */
+const MEANS: Readonly<Record<string, string>> = { true: 'yes', false: 'no', none: 'no' };
 
 function wordMisfit(value: Word, row: PropertyRow): ValueError {
   const words = row.forms.flatMap((form) =>
@@ -166,7 +174,8 @@ function wordMisfit(value: Word, row: PropertyRow): ValueError {
   }
   if (distinct.includes(value.text) && value.state !== undefined) return strayState(value);
   if (distinct.length > 0) {
-    const suggestion = nearest(value.text, distinct);
+    const other = MEANS[value.text.toLowerCase()];
+    const suggestion = other !== undefined && distinct.includes(other) ? other : nearest(value.text, distinct);
     const quantity = dimensionsOf(row).length > 0 && row.forms.some((form) => form.sort === 'quantity');
     const more = quantity ? `, or ${either(exampleWords(dimensionsOf(row)))}` : '';
     const message = `'${row.name}' is ${either(distinct)}${more}; '${value.text}' is none of them.${meant(suggestion)}`;
@@ -210,10 +219,15 @@ function dimensionError(
   const parsed = { value: value.usual ?? 0, dimension: value.dimension, unit: '', form: 'plain' } as const;
   const error = wantDimension(parsed, [...new Set(wanted)]);
   const code = error?.code === 'unit-missing' ? 'unit-missing' : 'dimension-wrong';
+  if (code === 'unit-missing') {
+    const needs = error?.message.replace(/^needs (.*) with its unit/, 'this needs $1');
+    const message = `a unit is missing after ${value.node.$cstNode?.text}: ${needs}`;
+    return { code, message, node: value.node, suggestion: error?.suggestion };
+  }
   const message = `this ${error?.message ?? 'does not fit'}`
     .replace(/^this needs/, 'This needs')
     .replace('; this is', ', not');
-  return { code, message, node: value.node, suggestion: code === 'unit-missing' ? error?.suggestion : undefined };
+  return { code, message, node: value.node };
 }
 
 const TARGET_WORDS: Readonly<Record<Target, string>> = {
@@ -240,6 +254,7 @@ export function formWords(row: PropertyRow): string {
 function wordsOfForm(form: Form): string {
   switch (form.sort) {
     case 'quantity':
+      if (form.spread === 'range') return `a range such as ${form.dimensions.map((each) => RANGES[each]).join(' or ')}`;
       return either(exampleWords(form.dimensions));
     case 'half-open':
       return `a limit such as below ${example(form.dimensions)} or above ${example(form.dimensions)}`;

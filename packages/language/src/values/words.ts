@@ -18,7 +18,8 @@ export function nearest(wrong: string, names: Iterable<string>): string | undefi
   for (const name of names) {
     if (name === wrong || Math.abs(name.length - wrong.length) >= least) continue;
     const distance = name.toLowerCase() === folded ? 0 : editDistance(folded, name.toLowerCase(), least);
-    // One letter for another of a two-letter name is no likeness.
+    // A lonely letter is like its other case only; one letter for another of a two-letter name is no likeness.
+    if (wrong.length === 1 && distance > 0) continue;
     if (distance >= least || distance >= Math.max(name.length, wrong.length)) continue;
     best = name;
     least = distance;

@@ -162,14 +162,6 @@ describe('cases', () => {
       ['c', undefined, undefined],
     ]);
   });
-
-  test('an expectation of a confirmation is not computed, once a file', () => {
-    const { design, found } = lowerWith(
-      'confirm X = panel.Z1, panel.Z2 within 30 s\ncase a { expect X confirmed }\nprogram panel.Q1 follows = X confirmed',
-    );
-    expect(found).toEqual([]);
-    expect(design.uncomputed.map((each) => each.what).sort()).toEqual(['confirm', 'follows']);
-  });
 });
 
 describe('the rest of a site', () => {

@@ -3,7 +3,7 @@ import type { Case, Component, Design } from '@couplet/engine';
 
 /** Fields that hold the number of a component, a terminal or a place, or a list of such numbers. */
 const COMPONENTS = new Set(['owner', 'driver', 'cable', 'fedBy', 'charges', 'rail', 'component', 'target', 'other']);
-const COMPONENT_LISTS = new Set(['members', 'contacts', 'cores', 'targets']);
+const COMPONENT_LISTS = new Set(['members', 'contacts', 'cores', 'targets', 'zones']);
 const TERMINALS = new Set(['a', 'b', 'returns', 'control', 'controlTo', 'earth']);
 const LEFT_OUT = new Set(['id', 'origin', 'assumption', 'proven']);
 

@@ -136,10 +136,6 @@ export class Cases {
   // ---- expectations ----
 
   private expect(node: ExpectNode, scope: Scope): Expect | undefined {
-    if (node.target !== undefined && resolve(this.site, node.target, scope)?.sort === 'other') {
-      this.site.notComputed('confirm', node);
-      return undefined;
-    }
     const subject = node.measure === undefined ? this.subjectOf(node, scope) : this.measured(node.measure, scope);
     const predicate = subject === undefined ? undefined : this.predicate(node, subject, scope);
     if (subject === undefined || predicate === undefined) return undefined;

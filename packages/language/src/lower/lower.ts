@@ -30,6 +30,7 @@ import { settleCores } from './runs.ts';
 import { Scope } from './scope.ts';
 import { type Mutable, Site } from './site.ts';
 import { accept, measured, program, settingValue, siteFacts, spare } from './statements.ts';
+import { confirmation, follow } from './watching.ts';
 
 export interface LowerOptions {
   /** Where a `use` leads when that is not simply its path (links on a disk). */
@@ -86,12 +87,13 @@ export function lower(
   givePlaces(site);
 
   const cases = new Cases(site, (reference, scope) => namedValue(site, reference, scope));
+  each(site, blocks, 'Confirm', (node, { scope }) => confirmation(site, node, scope, cases));
+  for (const { output, facts } of site.followers) follow(site, output, facts);
   each(site, blocks, 'Case', (node, { scope }) => cases.number(node, scope));
   each(site, blocks, 'Case', (node, { scope }) => cases.lower(node, scope));
   each(site, blocks, 'Spare', (node, { scope }) => spare(site, node, scope));
   each(site, blocks, 'Measured', (node, { scope }) => measured(site, node, scope, cases));
   each(site, blocks, 'Accept', (node, { scope }) => accept(site, node, scope, declarations));
-  each(site, blocks, 'Confirm', (node) => site.notComputed('confirm', node));
   each(site, blocks, 'Autonomy', (node, { scope }) => autonomy(site, node, scope, cases));
   tellUndecided(site);
   return result(site, facts === undefined);

@@ -61,6 +61,8 @@ export function componentOf(target: Target | undefined): ComponentId | undefined
     case 'core':
     case 'core end':
       return target.lines[0]?.pieces[0]?.component;
+    case 'other':
+      return target.named.sort === 'confirm' ? target.named.component : undefined;
     default:
       return undefined;
   }

@@ -1,5 +1,5 @@
 /** Names of a site. A file used under a name and every use of an assembly have a scope of their own below the site's. */
-import type { PlaceId } from '@couplet/engine';
+import type { ComponentId, PlaceId } from '@couplet/engine';
 import type { AstNode } from 'langium';
 import type { Confirm, Reference, TypeDeclaration, Value } from '../generated/ast.ts';
 import type { Bag } from './bags.ts';
@@ -12,7 +12,8 @@ export type Named =
   | { readonly sort: 'value'; readonly values: readonly Value[]; readonly scope: Scope; readonly node: AstNode }
   | { readonly sort: 'alias'; readonly reference: Reference; readonly scope: Scope; readonly node: AstNode }
   | { readonly sort: 'space'; readonly scope: Scope; readonly place?: PlaceId; readonly node: AstNode }
-  | { readonly sort: 'confirm'; readonly confirm: Confirm; readonly node: AstNode }
+  /** `component` is given once the zones are known. */
+  | { readonly sort: 'confirm'; readonly confirm: Confirm; component?: ComponentId; readonly node: AstNode }
   /** A given that a use of an assembly does not give: it has been told. */
   | { readonly sort: 'missing'; readonly node: AstNode };
 

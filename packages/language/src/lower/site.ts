@@ -22,7 +22,7 @@ import type { AstNode } from 'langium';
 import type { Group, Program } from '../generated/ast.ts';
 import { Bag, bodyItems } from './bags.ts';
 import type { LanguageFinding } from './contract.ts';
-import { Reader } from './facts.ts';
+import { type Facts, Reader } from './facts.ts';
 import { Origins, rootOf } from './origins.ts';
 import type { Part } from './part.ts';
 import type { NamedValues } from './read.ts';
@@ -63,6 +63,8 @@ export class Site {
   readonly settings = new Map<Part, Map<string, Setting>>();
   /** Work that needs every part to be there. */
   readonly later: (() => void)[] = [];
+  /** Outputs that say what they follow. */
+  readonly followers: { readonly output: ComponentId; readonly facts: Facts }[] = [];
   /** Terminals of ports that are not programmed: told once something is wired to them. */
   readonly undecided: { readonly terminal: TerminalId; readonly node: AstNode }[] = [];
   readonly schemes = new Map<Bag, NonNullable<Zone['scheme']>>();

@@ -67,10 +67,6 @@ export function program(site: Site, node: Program, scope: Scope): void {
     return;
   }
   if (node.property === undefined) return;
-  if (node.property === 'follows') {
-    site.notComputed('follows', node);
-    return;
-  }
   const first = keepSetting(
     site,
     part,

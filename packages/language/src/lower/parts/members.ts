@@ -96,6 +96,7 @@ function buildOutput(m: MemberBuilder): void {
     pulseLength: own.datum('pulse-length'),
     repeats: own.datum('repeats'),
   });
+  if (own.has('follows')) site.followers.push({ output: id, facts: own });
   site.later.push(() => {
     const rail = m.sibling('rail');
     if (rail !== undefined) (site.components[id] as Mutable<Output>).rail = m.part.points.get(rail.name)?.component;

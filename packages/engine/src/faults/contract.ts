@@ -75,7 +75,10 @@ export interface FaultRow {
   /** The case that decides it; absent where rest does. */
   readonly caseName?: string;
   readonly rest: FaultCell;
-  /** One a column, in the order of `ZoneFaults.columns`. */
+  /**
+   * One a column, in the order of `ZoneFaults.columns`. Not evaluated where a fault that reaches many zones, or this one
+   * only through a supply, is announced at rest.
+   */
   readonly cells: readonly FaultCell[];
   /** Which of the fault's variants is shown: the one with the worst class. */
   readonly variant: FaultVariant;
@@ -83,6 +86,8 @@ export interface FaultRow {
   readonly group: number;
   /** The zone reads in every column as if nothing were wrong. */
   readonly unchanged: boolean;
+  /** Least and most are not computed and given as the usual figure: too much hangs together. */
+  readonly usualOnly: boolean;
   /** Why `class` is what it is, where the cells alone do not say it. */
   readonly reason?: string;
 }

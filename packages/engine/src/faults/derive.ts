@@ -305,7 +305,7 @@ function* otherEnd(part: ComponentOf<'resistor'>, site: FaultSite): Generator<Fo
     yield only(bridged(part.id), { sort: 'like', component: link, other: part.id });
     return;
   }
-  if (!site.shunts.isShunt(part)) return;
+  if (!site.copper.isShunt(part)) return;
   const [first] = acrossOtherEnds(part, site);
   if (first !== undefined) yield only(removed(part.id), { sort: 'join', ...first, like: part.id });
 }

@@ -5,64 +5,58 @@
  */
 import type { Fault, FaultRow, FaultSpread, FaultVariant, PassedError } from './contract.ts';
 import { doingsOf, together } from './effects.ts';
-import { cellsOf, type Judged, type Source } from './judged.ts';
+import { cellsOf, type Judged } from './judged.ts';
 import { classOf } from './rows.ts';
-import { type Effect, LoopReader, type Trials } from './trials.ts';
+import type { Trials } from './trials.ts';
 
 /** An error that was passed, while service faults are put on top of it. */
 export interface Passed {
   readonly fault: Fault;
   readonly variant: FaultVariant;
-  /** Reads the loop with the error in it; absent where the loop is not plain. */
-  readonly reader: LoopReader | undefined;
   /** Service faults that are blind with it, each with the case that is lost. */
   readonly blind: Map<Fault, string>;
 }
 
 /** Takes note of a zone's row where it is a fitting error of the zone's own loop that reads as predicted. */
-export function notePassed(judged: Judged, row: FaultRow, trials: Trials): void {
-  const { fault, variant } = row;
-  if (fault.group !== 'fitting' || !readsAsPredicted(row, judged)) return;
-  const loop = trials.loopOf(judged.zone);
-  const island = trials.islandOf(judged.zone.id);
-  if (island === undefined || trials.islandOf(fault.component) !== island) return;
-  const reader =
-    loop === undefined ? undefined : new LoopReader(trials.ground, loop, doingsOf(trials.ground.design, variant));
-  judged.passed.push({ fault, variant, reader, blind: new Map() });
+export function notePassed(judged: Judged, { fault, variant, ...row }: FaultRow): void {
+  if (fault.group !== 'fitting' || !judged.loop.has(fault.component) || !readsAsPredicted(row, judged)) return;
+  judged.passed.push({ fault, variant, blind: new Map() });
 }
 
-/** Puts one way in which a service fault can stand on top of every error of the zone that was passed. */
-export function* putOnTop(
-  judged: Judged,
-  fault: Fault,
-  variant: FaultVariant,
-  effect: Effect,
-  trials: Trials,
-): Generator<void, void> {
+/**
+ * Puts one way in which a service fault of the zone's own loop can stand on top of every error that was passed. What
+ * drives the contacts of the loop is not asked: they are moved in either case.
+ */
+export function* putOnTop(judged: Judged, row: FaultRow, trials: Trials): Generator<void, void> {
+  if (judged.passed.length === 0 || hardlyMoves(row, judged)) return;
+  const { fault, variant } = row;
+  const { zone, loop } = judged;
+  if (!loop.isTouched(doingsOf(trials.ground.design, variant))) return;
   for (const passed of judged.passed) {
     if (passed.blind.has(fault)) continue;
     const doings = together(trials.ground.design, passed.variant, variant);
     if (doings === undefined) continue;
-    const aside = passed.reader === undefined ? undefined : effect.beside(passed.reader);
-    let both: Effect | undefined;
-    const { zone } = judged;
-    const settled = function* () {
-      both ??= yield* trials.of(doings);
-      return both;
-    };
-    const source: Source = {
-      *readRest() {
-        return aside?.readRest() ?? (yield* (yield* settled()).readRest(zone));
-      },
-      *readCase(index, instant) {
-        const read = aside === undefined ? undefined : yield* aside.readCase(index, instant);
-        return read ?? (yield* (yield* settled()).readCase(zone, index, instant));
-      },
-    };
-    const { rest, cells } = yield* cellsOf(judged, source);
+    const effect = yield* trials.of(doings);
+    const { rest, cells } = yield* cellsOf(judged, {
+      readRest: () => effect.readRest(zone),
+      readCase: (index, instant) => effect.readCase(zone, index, instant),
+    });
     const { class: name, caseName } = classOf(rest, cells, judged.columns);
     if (name === 'blind') passed.blind.set(fault, caseName!);
   }
+}
+
+/** Share of a reading by which the fault of another loop may move it through a common return. */
+const HARDLY = 0.02;
+
+/** A fault that lies elsewhere: the zone answers as it should, with next to the same readings. */
+function hardlyMoves(row: FaultRow, { healthy }: Judged): boolean {
+  if (row.class !== 'quiet') return false;
+  return [row.rest, ...row.cells].every(({ ohms }, i) => {
+    const sound = (i === 0 ? healthy.rest : healthy.cells[i - 1]!).ohms;
+    if (ohms === undefined || sound === undefined) return ohms === sound;
+    return ohms.usual === sound.usual || Math.abs(ohms.usual - sound.usual) <= HARDLY * sound.usual;
+  });
 }
 
 /** The errors of a zone that were passed, each with the service faults that are blind with it and not without. */
@@ -77,7 +71,7 @@ export function passedErrors({ passed, rows }: Judged): readonly PassedError[] {
 }
 
 /** What commissioning can tell: the class, and ohms beyond parts' tolerance and some room for joints. */
-function readsAsPredicted(row: FaultRow, { healthy }: Judged): boolean {
+function readsAsPredicted(row: Pick<FaultRow, 'rest' | 'cells'>, { healthy }: Judged): boolean {
   return [row.rest, ...row.cells].every((cell, i) => {
     const wanted = i === 0 ? healthy.rest : healthy.cells[i - 1]!;
     return cell.usual === wanted.usual && fits(cell.ohms, wanted.ohms);

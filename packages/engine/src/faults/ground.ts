@@ -78,8 +78,9 @@ export class Ground {
     this.casesOfZone = casesOfZone;
   }
 
-  static *settle(design: Design): Generator<void, Ground> {
-    const shared = new Shared(new Model(design));
+  /** `nominal`: everything at its usual figure. */
+  static *settle(design: Design, nominal = false): Generator<void, Ground> {
+    const shared = new Shared(new Model(design, nominal));
     const { world } = yield* settling(shared, NOTHING_DONE);
     const healthy = new Trial(shared, world, NOTHING_DONE);
     const lines: Line[] = [];

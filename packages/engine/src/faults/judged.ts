@@ -7,7 +7,8 @@ import { caseCell, type Read, readIn, restCell } from './answers.ts';
 import { type Column, columnsOf } from './columns.ts';
 import type { FaultCell, FaultRow, ZoneFaults } from './contract.ts';
 import type { Passed } from './fitting.ts';
-import type { Ground } from './ground.ts';
+import { OwnLoop } from './own-loop.ts';
+import type { FaultSite } from './site.ts';
 
 /** How the zone reads at rest and in each column. */
 export interface Cells {
@@ -19,6 +20,7 @@ export interface Judged {
   readonly zone: ComponentOf<'zone'>;
   /** Its class at rest. */
   readonly normal: string;
+  readonly loop: OwnLoop;
   readonly columns: readonly Column[];
   readonly healthy: Cells;
   readonly rows: FaultRow[];
@@ -31,11 +33,14 @@ export interface Source {
   readCase(index: number, instant: number): Generator<void, Read>;
 }
 
+/** `restOnly`: cases are not looked at where rest gives the fault away. */
 export function* cellsOf(
   { normal, columns }: Pick<Judged, 'normal' | 'columns'>,
   source: Source,
+  restOnly = false,
 ): Generator<void, Cells> {
   const rest = restCell(yield* source.readRest(), normal);
+  if (restOnly && rest.answer === 'announced') return { rest, cells: columns.map(() => NOT_ASKED) };
   const cells: FaultCell[] = [];
   for (const { case: index, events } of columns) {
     const reads = new Map<number, Read>();
@@ -45,11 +50,14 @@ export function* cellsOf(
   return { rest, cells };
 }
 
+const NOT_ASKED: FaultCell = { possible: [], answer: 'not-evaluated', certain: true, reason: 'announced at rest' };
+
 /** Zones that something is wired to, with nothing wrong; those that cannot be judged with the reason. */
-export function zonesOf(ground: Ground): {
+export function zonesOf(site: FaultSite): {
   readonly judged: ReadonlyMap<ComponentId, Judged>;
   readonly unjudged: readonly ZoneFaults[];
 } {
+  const { ground } = site;
   const { rest, shared, lines, design } = ground;
   const judged = new Map<ComponentId, Judged>();
   const unjudged: ZoneFaults[] = [];
@@ -66,7 +74,8 @@ export function zonesOf(ground: Ground): {
       caseCell((instant) => readIn(lines[index]!.instants[instant]!.world, zone), events, normal),
     );
     const healthy = { rest: restCell(read, normal), cells };
-    judged.set(zone.id, { zone, normal, columns, healthy, rows: [], passed: [] });
+    const loop = new OwnLoop(site, zone);
+    judged.set(zone.id, { zone, normal, loop, columns, healthy, rows: [], passed: [] });
   }
   return { judged, unjudged };
 }

@@ -5,12 +5,13 @@
  * Source: Rayleigh's monotonicity law (Doyle and Snell, 'Random Walks and Electric Networks', chapter on Rayleigh's
  * method; from memory).
  */
+import type { ExtraJoin } from '../analysis/doings.ts';
 import { classesOf } from '../analysis/states.ts';
 import { ALTERED, stateLaw } from '../analysis/wiring.ts';
 import type { World } from '../analysis/world.ts';
 import { DisjointSets } from '../build/disjoint.ts';
 import type { Element, Island } from '../build/index.ts';
-import type { ComponentOf } from '../design/components.ts';
+import type { ComponentId, ComponentOf } from '../design/components.ts';
 import { DenseStars } from '../network/dense.ts';
 import type { Read } from './answers.ts';
 import type { FaultSpread } from './contract.ts';
@@ -31,6 +32,8 @@ const OPEN: FaultSpread = {
 
 export class PlainLoop {
   readonly island: Island;
+  readonly zones: readonly ComponentId[];
+  readonly usualOnly = false;
   readonly zone: ComponentOf<'zone'>;
   private readonly world: World;
   private readonly hot: number;
@@ -44,6 +47,7 @@ export class PlainLoop {
     this.world = world;
     this.island = island;
     this.zone = scale.zone;
+    this.zones = [scale.zone.id];
     this.places = places;
     const { model } = world.shared;
     this.hot = island.local(model.nodeOf(this.zone.a));
@@ -56,11 +60,11 @@ export class PlainLoop {
     if (island.coils.length > 0 || island.pins.length > 0) return undefined;
     let zone: ComponentOf<'zone'> | undefined;
     const places: number[] = [];
-    for (const [place, { component, rule }] of island.elements.entries()) {
+    for (const [place, { component }] of island.elements.entries()) {
       if (component.kind === 'zone') {
         if (zone !== undefined && zone.id !== component.id) return undefined;
         zone = component;
-      } else if (OHMIC.has(component.kind) || rule.role === 'extra') places.push(place);
+      } else if (OHMIC.has(component.kind)) places.push(place);
       else return undefined;
     }
     const scale = zone === undefined ? undefined : ZoneScale.of(zone);
@@ -69,9 +73,12 @@ export class PlainLoop {
     return made.hot < 0 || made.back < 0 || made.hot === made.back ? undefined : made;
   }
 
-  /** What the zone reads with its elements in `states` and some branches more; `undefined` where that is not plain. */
-  read(states: readonly string[], extra: readonly Branch[] = []): Read | undefined {
-    const ohms = this.ohms(states, extra);
+  /** What the zone reads with its elements in `states` and some joins more; `undefined` where that is not plain. */
+  read(_zone: ComponentOf<'zone'>, states: readonly string[], joins: readonly ExtraJoin[]): Read | undefined {
+    const ohms = this.ohms(
+      states,
+      joins.map((join) => this.branch(join)),
+    );
     return ohms === undefined ? undefined : this.asRead(ohms);
   }
 
@@ -86,6 +93,14 @@ export class PlainLoop {
       branches.push({ a: this.island.a[place]!, b: this.island.b[place]!, ohms });
     }
     return resistance(this.island.nodes.length, branches, this.hot, this.back);
+  }
+
+  private branch({ a, b, ohms, like }: ExtraJoin): Branch {
+    const { model } = this.world.shared;
+    const element = like === undefined ? undefined : model.ofComponent[like]![0];
+    const exactly = { least: ohms, usual: ohms, most: ohms };
+    const spread = element === undefined ? exactly : (ohmsIn(element, '', this.world) ?? exactly);
+    return { a: this.island.local(model.nodeOf(a)), b: this.island.local(model.nodeOf(b)), ohms: spread };
   }
 
   private asRead(ohms: FaultSpread): Read {
@@ -103,7 +118,8 @@ export class PlainLoop {
   }
 }
 
-const OHMIC: ReadonlySet<string> = new Set(['resistor', 'contact', 'core', 'fuse', 'capacitor']);
+/** What a loop may hold besides its zone. A capacitor is open once all has settled. */
+export const OHMIC: ReadonlySet<string> = new Set(['resistor', 'contact', 'core', 'fuse', 'capacitor']);
 
 /** Ohms of an element in a state, all its parameters at their least, usual and most; `undefined` where it is no ohms. */
 export function ohmsIn(element: Element, state: string, world: World): FaultSpread | undefined {

@@ -6,8 +6,8 @@ import { type Element, Model } from '../build/index.ts';
 import type { Component, ComponentId, TerminalId } from '../design/components.ts';
 import { exact, NO_ORIGIN, type Origin } from '../design/datum.ts';
 import type { Design, Join, Terminal } from '../design/design.ts';
+import { Copper } from './copper.ts';
 import { cuttableJoins } from './cuts.ts';
-import { Shunts } from './shunts.ts';
 
 /** A join that can be cut, with the part that stands for it. */
 export interface Cut {
@@ -84,11 +84,11 @@ function seriesMoves(model: Model): ReadonlyMap<ComponentId, TerminalId> {
     design.components.map((part) => (part.kind === 'zone' ? model.regionOf(model.nodeOf(part.a)) : undefined)),
   );
   const at = elementsAt(model);
-  const shunts = new Shunts(model);
+  const copper = new Copper(model);
   const moves = new Map<ComponentId, TerminalId>();
   for (const part of design.components) {
     if (part.kind !== 'resistor' || !zoneRegions.has(model.regionOf(model.nodeOf(part.a)))) continue;
-    if (shunts.isShunt(part)) continue;
+    if (copper.isShunt(part)) continue;
     for (const end of [part.b, part.a]) {
       const beside = (at.get(model.nodeOf(end)) ?? []).filter(({ component }) => component.id !== part.id);
       const core = beside.length === 1 ? beside[0]!.component : undefined;

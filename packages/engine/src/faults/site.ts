@@ -2,9 +2,9 @@
 import type { Island, Model } from '../build/index.ts';
 import type { ComponentId, ComponentOf, PlaceId, TerminalId } from '../design/components.ts';
 import type { Design } from '../design/design.ts';
+import { Copper } from './copper.ts';
 import type { Ground } from './ground.ts';
 import type { Prepared } from './prepare.ts';
-import { Shunts } from './shunts.ts';
 
 /** The two ends of a pair of cores at one place. */
 export interface PairEnd {
@@ -16,7 +16,7 @@ export interface PairEnd {
 export class FaultSite {
   readonly ground: Ground;
   readonly prepared: Prepared;
-  readonly shunts: Shunts;
+  readonly copper: Copper;
   /** Parts that were there before links were put in. */
   readonly parts: number;
   private readonly wired: Uint8Array;
@@ -28,7 +28,7 @@ export class FaultSite {
     this.prepared = prepared;
     this.ground = ground;
     this.parts = original.components.length;
-    this.shunts = new Shunts(ground.shared.model);
+    this.copper = new Copper(ground.shared.model);
     this.wired = new Uint8Array(prepared.design.terminals.length);
     for (const { a, b } of original.joins) {
       this.wired[a] = 1;

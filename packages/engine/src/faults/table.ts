@@ -31,6 +31,9 @@ export function* faultTableSteps(original: Design): Generator<void, FaultTable> 
   return yield* maker.table();
 }
 
+/** Zones that one fault reaches beyond which cases are not looked at where rest gives it away. */
+const MANY_ZONES = 8;
+
 class TableMaker {
   private readonly site: FaultSite;
   private readonly ground: Ground;
@@ -48,7 +51,7 @@ class TableMaker {
     this.faults = deriveFaults(site);
     this.trials = new Trials(ground);
     this.expectations = new Expectations(ground);
-    const { judged, unjudged } = zonesOf(ground);
+    const { judged, unjudged } = zonesOf(site);
     this.judged = judged;
     this.unjudged = unjudged;
   }
@@ -108,25 +111,28 @@ class TableMaker {
         const row = yield* this.row(judged, fault, variant, effect);
         const other = rows.get(id);
         if (other === undefined || isWorseRow(row, other)) rows.set(id, row);
-        if (fault.group === 'service') yield* putOnTop(judged, fault, variant, effect, this.trials);
+        if (fault.group === 'service') yield* putOnTop(judged, row, this.trials);
       }
     }
     for (const [id, row] of rows) {
       const judged = this.judged.get(id)!;
       judged.rows.push(row);
-      notePassed(judged, row, this.trials);
+      notePassed(judged, row);
     }
     if ([...rows.values()].every((row) => row.class === 'quiet')) this.loads.push(...once(failed));
   }
 
   private *row(judged: Judged, fault: Fault, variant: FaultVariant, effect: Effect): Generator<void, FaultRow> {
     const { zone, healthy, columns } = judged;
-    const { rest, cells } = yield* cellsOf(judged, {
+    const source = {
       readRest: () => effect.readRest(zone),
-      readCase: (index, instant) => effect.readCase(zone, index, instant),
-    });
+      readCase: (index: number, instant: number) => effect.readCase(zone, index, instant),
+    };
+    const restOnly = effect.zones.length > MANY_ZONES || !effect.near.has(zone.id);
+    const { rest, cells } = yield* cellsOf(judged, source, restOnly);
+    const { usualOnly } = effect;
     const unchanged = sameReads([rest, ...cells], [healthy.rest, ...healthy.cells]);
-    return { fault, variant, rest, cells, unchanged, group: -1, ...classOf(rest, cells, columns) };
+    return { fault, variant, rest, cells, unchanged, usualOnly, group: -1, ...classOf(rest, cells, columns) };
   }
 
   private blind(zones: readonly ZoneFaults[], group: Fault['group']): readonly Fault[] {

@@ -7,16 +7,20 @@ import type { Instant } from '../analysis/timeline.ts';
 import type { World } from '../analysis/world.ts';
 import type { Island } from '../build/index.ts';
 import type { ComponentId, ComponentOf } from '../design/components.ts';
-import { exact } from '../design/datum.ts';
 import { type Read, readIn, unite } from './answers.ts';
-import { type Ground, type Line, type Trial, zonesIn } from './ground.ts';
-import { altered, type Branch, ohmsIn, PlainLoop } from './plain-loop.ts';
+import { Ground, type Line, type Trial, zonesIn } from './ground.ts';
+import { altered, PlainLoop } from './plain-loop.ts';
 import { type Reach, reachOf } from './reach.ts';
+import { MOST_AXES, SharedLoops } from './shared-loops.ts';
 
 /** A site with something done to it, as the zones see it. */
 export interface Effect {
   /** Zones that it may touch. */
   readonly zones: readonly ComponentId[];
+  /** Those of them that hang on the parts themselves, and not only on a supply that these share with others. */
+  readonly near: ReadonlySet<ComponentId>;
+  /** Only the usual figures are computed: least and most would take too many solves. */
+  readonly usualOnly: boolean;
   /** Parts that it may touch, those of plain loops left out. */
   readonly parts: ReadonlySet<ComponentId>;
   /** Cases in which something that it touches changes, by index. */
@@ -26,40 +30,40 @@ export interface Effect {
   readCase(zone: ComponentOf<'zone'>, index: number, instant: number): Generator<void, Read>;
   /** The case as it runs then; `undefined` where nothing but the zone's own loop is touched. */
   line(index: number): Generator<void, Line | undefined>;
-  /**
-   * The same with something done to a plain loop besides, which must not be what this effect itself was done to;
-   * `undefined` where both must be settled together.
-   */
-  beside(reader: LoopReader): LoopAside | undefined;
-}
-
-/** What a loop reads with something done to it while something else is done to the site. */
-export interface LoopAside {
-  readRest(): Read | undefined;
-  readCase(index: number, instant: number): Generator<void, Read | undefined>;
 }
 
 export class Trials {
   readonly ground: Ground;
-  private readonly loops = new Map<Island, PlainLoop | undefined>();
-  private readonly readers = new Map<ComponentId, LoopReader | undefined>();
+  readonly nominal: boolean;
+  private usual: Trials | undefined;
+  private readonly loops = new Map<Island, Loops | undefined>();
+  private readonly readers = new Map<Loops, LoopReader>();
 
-  constructor(ground: Ground) {
+  constructor(ground: Ground, nominal = false) {
     this.ground = ground;
+    this.nominal = nominal;
   }
 
   *of(doings: Doings): Generator<void, Effect> {
     const reach = reachOf(this.ground.rest, doings);
-    const loop = this.plain(doings, reach);
-    if (loop !== undefined) return new LoopEffect(this.ground, loop, doings);
-    const trial = yield* this.ground.under(doings);
-    return new SiteEffect(this, trial, reach, doings);
+    const loops = this.alone(doings, reach);
+    if (loops !== undefined) return new LoopEffect(this.ground, loops, doings);
+    const trials = this.nominal || !isLarge(this.ground, doings, reach) ? this : yield* this.atUsual();
+    const trial = yield* trials.ground.under(doings);
+    return new SiteEffect(trials, trial, trials === this ? reach : reachOf(trials.ground.rest, doings), doings);
+  }
+
+  /** The same site with everything at its usual figure, settled when it is first needed. */
+  private *atUsual(): Generator<void, Trials> {
+    this.usual ??= new Trials(yield* Ground.settle(this.ground.design, true), true);
+    return this.usual;
   }
 
   /** The loop of a zone at rest, where it is plain. */
   loopOf(zone: ComponentOf<'zone'>): PlainLoop | undefined {
     const island = this.islandOf(zone.id);
-    return island === undefined ? undefined : this.loopIn(island);
+    const loops = island === undefined ? undefined : this.loopsIn(island);
+    return loops instanceof PlainLoop ? loops : undefined;
   }
 
   /** The island of a part at rest. */
@@ -68,55 +72,60 @@ export class Trials {
     return element === undefined ? undefined : this.ground.rest.islandOf(element);
   }
 
-  /** Reads the loop of a zone with nothing done to it, where it is plain. */
+  /** Reads the loops of an island with nothing done to them, where they stand by themselves. */
   soundReader(zone: ComponentOf<'zone'>): LoopReader | undefined {
-    if (!this.readers.has(zone.id)) {
-      const loop = this.loopOf(zone);
-      const reader = loop === undefined ? undefined : new LoopReader(this.ground, loop, NOTHING_DONE);
-      this.readers.set(zone.id, reader);
-    }
-    return this.readers.get(zone.id);
+    const island = this.islandOf(zone.id);
+    const loops = island === undefined ? undefined : this.loopsIn(island);
+    if (loops === undefined) return undefined;
+    const reader = this.readers.get(loops) ?? new LoopReader(loops, NOTHING_DONE);
+    this.readers.set(loops, reader);
+    return reader;
   }
 
-  private plain(doings: Doings, { own }: Reach): PlainLoop | undefined {
+  /** Where a doing touches nothing but loops that stand by themselves. */
+  private alone(doings: Doings, { own }: Reach): Loops | undefined {
     if (doings.forced.size > 0 || own.size !== 1) return undefined;
     const [island] = own;
-    const loop = this.loopIn(island!);
-    if (loop === undefined) return undefined;
+    const loops = this.loopsIn(island!);
+    if (loops === undefined) return undefined;
     const { model } = this.ground.shared;
     const inside = doings.joins.every(({ a, b }) => [a, b].every((end) => island!.local(model.nodeOf(end)) >= 0));
-    return inside ? loop : undefined;
+    return inside ? loops : undefined;
   }
 
-  private loopIn(island: Island): PlainLoop | undefined {
-    if (!this.loops.has(island)) this.loops.set(island, PlainLoop.of(this.ground.rest, island));
+  private loopsIn(island: Island): Loops | undefined {
+    if (!this.loops.has(island)) {
+      const { rest } = this.ground;
+      this.loops.set(island, PlainLoop.of(rest, island) ?? SharedLoops.of(rest, island));
+    }
     return this.loops.get(island);
   }
 }
 
-/** A plain loop with something done to it, read in whatever state the rest of the site puts its contacts. */
-export class LoopReader {
-  readonly loop: PlainLoop;
+/** Loops by themselves: nothing outside can be moved by what happens in them. */
+type Loops = PlainLoop | SharedLoops;
+
+/** Loops with something done to them, read in whatever state the rest of the site puts their contacts. */
+class LoopReader {
+  readonly loops: Loops;
   private readonly doings: Doings;
-  private readonly extra: readonly Branch[];
   private readonly known = new Map<string, Read | undefined>();
 
-  constructor(ground: Ground, loop: PlainLoop, doings: Doings) {
-    this.loop = loop;
+  constructor(loops: Loops, doings: Doings) {
+    this.loops = loops;
     this.doings = doings;
-    this.extra = branchesOf(ground, loop, doings);
   }
 
-  /** `undefined` where the loop is not this one, or not plain, at that instant. */
-  readAt(world: World): Read | undefined {
-    const { island } = this.loop;
+  /** `undefined` where the loops are not these, or cannot be read by themselves, at that instant. */
+  readAt(world: World, zone: ComponentOf<'zone'>): Read | undefined {
+    const { island } = this.loops;
     if (world.islandOf(island.elements[0]!) !== island) return undefined;
     const { states, lacks, reason, complete } = world.alternatives(island);
     if (lacks.length > 0 || reason !== undefined || !complete) return undefined;
     const reads: Read[] = [];
     for (const words of states) {
-      const key = words.join('|');
-      if (!this.known.has(key)) this.known.set(key, this.loop.read(this.alter(words), this.extra));
+      const key = `${zone.id} ${words.join('|')}`;
+      if (!this.known.has(key)) this.known.set(key, this.loops.read(zone, this.alter(words), this.doings.joins));
       const read = this.known.get(key);
       if (read === undefined) return undefined;
       reads.push(read);
@@ -127,25 +136,17 @@ export class LoopReader {
   private alter(words: readonly string[]): readonly string[] {
     if (this.doings.altered.size === 0) return words;
     return words.map((word, place) => {
-      const alteration = this.doings.altered.get(this.loop.island.elements[place]!.component.id);
+      const alteration = this.doings.altered.get(this.loops.island.elements[place]!.component.id);
       return alteration === undefined ? word : altered(word, alteration);
     });
   }
 }
 
-/** Joins of a doing as branches of the loop. */
-function branchesOf(ground: Ground, { island }: PlainLoop, { joins }: Doings): readonly Branch[] {
-  const { model } = ground.shared;
-  return joins.map(({ a, b, ohms, like }) => {
-    const element = like === undefined ? undefined : model.ofComponent[like]![0];
-    const spread = element === undefined ? exact(ohms) : ohmsIn(element, '', ground.rest)!;
-    return { a: island.local(model.nodeOf(a)), b: island.local(model.nodeOf(b)), ohms: spread };
-  });
-}
-
-/** Within one plain loop: the healthy site tells the states of its contacts. */
+/** Within loops that stand by themselves: the healthy site tells the states of their contacts. */
 class LoopEffect implements Effect {
   readonly zones: readonly ComponentId[];
+  readonly near: ReadonlySet<ComponentId>;
+  readonly usualOnly: boolean;
   readonly cases: readonly number[] = [];
   readonly parts: ReadonlySet<ComponentId> = new Set();
   private readonly ground: Ground;
@@ -153,30 +154,28 @@ class LoopEffect implements Effect {
   private readonly reader: LoopReader;
   private trial: Trial | undefined;
 
-  constructor(ground: Ground, loop: PlainLoop, doings: Doings) {
+  constructor(ground: Ground, loops: Loops, doings: Doings) {
     this.ground = ground;
     this.doings = doings;
-    this.reader = new LoopReader(ground, loop, doings);
-    this.zones = [loop.zone.id];
+    this.reader = new LoopReader(loops, doings);
+    this.zones = loops.zones;
+    this.near = new Set(this.zones);
+    this.usualOnly = loops.usualOnly;
   }
 
   *readRest(zone: ComponentOf<'zone'>): Generator<void, Read> {
-    return this.reader.readAt(this.ground.rest) ?? readIn((yield* this.settled()).rest, zone);
+    return this.reader.readAt(this.ground.rest, zone) ?? readIn((yield* this.settled()).rest, zone);
   }
 
   *readCase(zone: ComponentOf<'zone'>, index: number, instant: number): Generator<void, Read> {
-    const read = this.reader.readAt(this.ground.lines[index]!.instants[instant]!.world);
+    const read = this.reader.readAt(this.ground.lines[index]!.instants[instant]!.world, zone);
     if (read !== undefined) return read;
     const { instants } = yield* (yield* this.settled()).line(index);
     return readIn(at(instants, instant).world, zone);
   }
 
-  // biome-ignore lint/correctness/useYield: the other kinds of effect have something to wait for.
+  // biome-ignore lint/correctness/useYield: the other kind of effect has something to wait for.
   *line(): Generator<void, undefined> {
-    return undefined;
-  }
-
-  beside(): undefined {
     return undefined;
   }
 
@@ -189,6 +188,8 @@ class LoopEffect implements Effect {
 /** Anything else: the site settled anew. */
 class SiteEffect implements Effect {
   readonly zones: readonly ComponentId[];
+  readonly near: ReadonlySet<ComponentId>;
+  readonly usualOnly: boolean;
   readonly cases: readonly number[];
   readonly parts: ReadonlySet<ComponentId>;
   private readonly trials: Trials;
@@ -199,6 +200,8 @@ class SiteEffect implements Effect {
     this.trials = trials;
     this.trial = trial;
     this.own = reach.own;
+    this.usualOnly = trials.nominal;
+    this.near = new Set([...reach.islands].flatMap(zonesIn));
     const zones = new Set<ComponentId>();
     const cases = new Set<number>();
     const parts = new Set<ComponentId>([...doings.altered.keys(), ...doings.forced.keys()]);
@@ -229,21 +232,39 @@ class SiteEffect implements Effect {
 
   private read(world: World, zone: ComponentOf<'zone'>): Read {
     const sound = this.trials.soundReader(zone);
-    const untouched = sound !== undefined && !this.own.has(sound.loop.island);
-    return (untouched ? sound.readAt(world) : undefined) ?? readIn(world, zone);
+    const untouched = sound !== undefined && !this.own.has(sound.loops.island);
+    return (untouched ? sound.readAt(world, zone) : undefined) ?? readIn(world, zone);
   }
+}
 
-  beside(reader: LoopReader): LoopAside | undefined {
-    if (this.own.has(reader.loop.island)) return undefined;
-    const { trial } = this;
-    return {
-      readRest: () => reader.readAt(trial.rest),
-      *readCase(index, instant) {
-        const { instants } = yield* trial.line(index);
-        return reader.readAt(at(instants, instant).world);
-      },
-    };
+/** Whether what a doing makes one island has too many causes for all corners. */
+function isLarge({ rest }: Ground, { joins, altered: parts }: Doings, { own }: Reach): boolean {
+  const shorts = joins.length > 0 || [...parts.values()].includes('bridged');
+  const together = new Set<Island>();
+  let largest = 0;
+  let axes = 0;
+  const count = (island: Island) => {
+    if (together.has(island)) return;
+    together.add(island);
+    const [circuit] = rest.circuits(island);
+    if (circuit === undefined || circuit.lacks.length > 0) return;
+    largest = Math.max(largest, circuit.axes.length);
+    axes += circuit.axes.length;
+  };
+  for (const island of own) {
+    count(island);
+    if (!shorts) continue;
+    // A supply that reaches its limit makes one island of all that hang on it.
+    for (const { element } of island.pins) {
+      const part = element.component;
+      if (part.kind !== 'source' || part.limit === undefined) continue;
+      for (const other of rest.layoutOf(rest.regionOf(element)).hanging.get(part.id) ?? []) {
+        if (axes > MOST_AXES) return true;
+        count(other);
+      }
+    }
   }
+  return (shorts ? axes : largest) > MOST_AXES;
 }
 
 /** The same steps settle at the same instants, whatever was done beforehand. */

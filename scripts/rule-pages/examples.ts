@@ -63,9 +63,12 @@ const ASIDE: ReadonlySet<string> = new Set<RuleName>([
   'pole-unused',
 ]);
 
+/** Codes of which only what they merely inform of is beside the point. */
+const INFORMS_ASIDE: ReadonlySet<string> = new Set<RuleName>(['silent-fault']);
+
 /** What an example says, but for what is beside the point of a page, or accepted. */
 export function toThePoint(name: string, findings: readonly ProjectFinding[]): readonly ProjectFinding[] {
-  return findings.filter(
-    (finding) => finding.accepted === undefined && (finding.code === name || !ASIDE.has(finding.code)),
-  );
+  const isTold = ({ code, severity, accepted }: ProjectFinding) =>
+    accepted === undefined && !(severity === 'information' && INFORMS_ASIDE.has(code));
+  return findings.filter((finding) => isTold(finding) && (finding.code === name || !ASIDE.has(finding.code)));
 }

@@ -59,7 +59,7 @@ spare X1
   });
 });
 
-const WIRED = `site "Wired" { ambient: 10 degC .. 30 degC }
+const WIRED = `site "Wired" { ambient: 10 degC .. 30 degC  blind: 2 }
 use "library/relays.couplet"
 use "library/supplies.couplet"
 use "library/outputs-and-inputs.couplet"

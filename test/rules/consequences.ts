@@ -155,6 +155,7 @@ export const CONSEQUENCES: readonly Consequence[] = [
   {
     what: 'a rail that gives a tenth of what is asked',
     edits: [
+      ['blind: 3', 'blind: 9'],
       [CTL, 'unit ctl : Controller in pit { V12.limit: 60 mA }'],
       [
         '  turn ctl.Q1 off\n  turn ctl.Q2 on for 90 s\n  expect panel.Z4 alarm within 1 s\n',
@@ -171,6 +172,7 @@ export const CONSEQUENCES: readonly Consequence[] = [
   {
     what: 'two earthed 0 V joined by a core',
     edits: [
+      ['blind: 3', 'blind: 4'],
       ['cores: GN, YE', 'cores: GN, YE, BK'],
       [CTL, 'unit ctl : Controller in pit { GND.earthed: yes }'],
       'wire ctl.GND -- W1.BK -- panel.ZC',

@@ -1,7 +1,7 @@
 /** One mistake each on the reading side and around it: loops, times, supplies, cables, papers. */
 
 import type { Mistakes } from './mistakes.ts';
-import { CABLE, CTL, LAMP, LOAD, LOOP, SHUNT } from './phrases.ts';
+import { blind, CABLE, CTL, LAMP, LOAD, LOOP, SHUNT } from './phrases.ts';
 
 export const READING: Mistakes = {
   'rest-inverted': [
@@ -42,6 +42,7 @@ export const READING: Mistakes = {
     {
       what: 'a contact with the resistor that another one has, of which another answer is expected',
       edits: [
+        blind(5),
         [LOOP, 'wire panel.Z4 -- W1.GN -- K1.11-14 -- S1.11-12 -- RE -- W1.YE -- panel.ZC'],
         'wire S1.11 -- RB -- S1.12',
         ['resistor RA', 'resistor RB = 4k7 +-1%\nresistor RA'],
@@ -75,6 +76,7 @@ export const READING: Mistakes = {
     {
       what: 'a loop without an end resistor',
       edits: [
+        blind(4),
         [LOOP, 'wire panel.Z4 -- W1.GN -- K1.11-14 -- W1.YE -- panel.ZC'],
         [SHUNT, 'program panel.Z4 scheme = plain'],
         ['resistor RE = 2k2 +-1%\n', ''],
@@ -86,7 +88,7 @@ export const READING: Mistakes = {
   'terminator-in-hot-leg': [
     {
       what: 'the end resistor before the contact',
-      edits: [[LOOP, 'wire panel.Z4 -- W1.GN -- RE -- K1.11-14 -- W1.YE -- panel.ZC']],
+      edits: [blind(4), [LOOP, 'wire panel.Z4 -- W1.GN -- RE -- K1.11-14 -- W1.YE -- panel.ZC']],
       finds: ['warning terminator-in-hot-leg panel.Z4'],
     },
   ],
@@ -180,7 +182,7 @@ export const READING: Mistakes = {
   'undeclared-bond': [
     {
       what: 'two 0 V joined by a core',
-      edits: [[CABLE, CABLE.replace('GN, YE', 'GN, YE, BK')], 'wire ctl.GND -- W1.BK -- panel.ZC'],
+      edits: [blind(4), [CABLE, CABLE.replace('GN, YE', 'GN, YE, BK')], 'wire ctl.GND -- W1.BK -- panel.ZC'],
       finds: ['error undeclared-bond panel.ZC'],
     },
   ],
@@ -230,6 +232,7 @@ export const READING: Mistakes = {
     {
       what: 'a loop that no case changes',
       edits: [
+        blind(4),
         [CABLE, CABLE.replace('GN, YE', 'GN, YE, RD, BK')],
         'resistor RX = 2k2 +-1%',
         'wire panel.Z1 -- W1.RD -- RX -- W1.BK -- panel.ZC',

@@ -1,10 +1,23 @@
 /** One mistake each of what shares a contact, a return or a resistor with something else, and of what is never told. */
 import type { Mistakes } from './mistakes.ts';
-import { LAMP, LOOP, SHUNT } from './phrases.ts';
+import { blind, LAMP, LOOP, SHUNT } from './phrases.ts';
 
 const TAMPER = 'in pit { contacts: break  contact-rating: 1 A @ 30 V  minimum-load: 10 uA @ 10 mV }';
 
 export const SHARING: Mistakes = {
+  'silent-fault': [
+    { what: 'one blind fault more than is tolerated', edits: [blind(2)], finds: ['error silent-fault panel.Z4'] },
+    {
+      what: 'blind faults where nothing is said of them',
+      edits: [['  blind: 3', '']],
+      finds: ['error silent-fault panel.Z4'],
+    },
+    {
+      what: 'a blind fitting error where none is tolerated',
+      edits: [['blind: 3', 'blind: 3  blind-fitting: 0']],
+      finds: ['warning silent-fault panel.Z4'],
+    },
+  ],
   'contact-shared': [
     {
       what: 'two zones on one pole',
@@ -26,6 +39,7 @@ export const SHARING: Mistakes = {
     {
       what: 'a tamper contact inside the resistor of the alarm contact',
       edits: [
+        blind(4),
         [LOOP, 'wire panel.Z4 -- W1.GN -- K1.11-14 -- S1.11-12 -- RE -- W1.YE -- panel.ZC'],
         [SHUNT, 'wire K1.11 -- RA -- S1.12'],
         `switch S1 ${TAMPER}`,

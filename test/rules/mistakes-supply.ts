@@ -53,6 +53,7 @@ export function farLamp(fuse: string, cable = 'core-ohms: 95 ohm/km  length: 140
 /** A small panel with one zone and a sounder; `line` feeds the sounder. */
 function smallPanel(line: string): readonly Edit[] {
   return [
+    ['blind: 3', 'blind: 4'],
     'supply G5 = 12 V in pit { limit: 5 A  earthed: no }',
     [
       'type Small : unit {',

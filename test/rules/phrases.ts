@@ -7,4 +7,6 @@ export const SHUNT = 'wire K1.11 -- RA -- K1.14';
 export const COIL = 'wire ctl.V12 -- K1.A1-A2 -- ctl.Q1';
 export const LAMP = 'wire ctl.V12 -- P1 -- ctl.Q2';
 export const CTL = 'unit ctl : Controller in pit';
+/** The site tolerates more faults than its three. */
+export const blind = (faults: number) => ['blind: 3', `blind: ${faults}`] as const;
 export const RELAY = 'relay K1 : Relay12 in pit';

@@ -72,7 +72,7 @@ describe('what is missing', () => {
     expect(
       gaps(
         ...cabinet(),
-        ['site "Weir" { ambient: 0 degC .. 40 degC }', 'site "Weir"'],
+        ['site "Weir" { ambient: 0 degC .. 40 degC  blind: 3 }', 'site "Weir" { blind: 3 }'],
         ['place hut { ambient: 5 degC .. 35 degC }', 'place hut'],
       ),
     ).toEqual([

@@ -40,6 +40,8 @@ export interface Detection<D> {
   readonly fault?: string;
   /** Clauses that say what the author did not, beyond those of the figures ('upper end of the coil taken as 1.1 × rated'). */
   readonly assumptions?: readonly string[];
+  /** The threshold that a site may set had no part in it. */
+  readonly beyondLimits?: boolean;
   readonly data: D;
 }
 
@@ -59,6 +61,8 @@ export type Reach = 'subject' | 'circuit' | 'downstream';
 export interface RuleContext {
   readonly design: Design;
   readonly analysis: Analysis;
+  /** ISO date by which acceptances are judged. */
+  readonly today: string;
   /** The threshold in force: the site's own, else the default; `set` when the site chose it. */
   threshold(key: string): { readonly value: number; readonly set: boolean };
   /** Says that the rule could not judge `subject`; becomes 'not evaluated: needs …'. */

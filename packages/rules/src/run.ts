@@ -7,9 +7,11 @@ import { applyAcceptances, staleAcceptances } from './accept.ts';
 import type { RuleName } from './catalogue.ts';
 import { attachExplained, type Explained } from './explain.ts';
 import { GapList } from './gaps.ts';
+import { limitOf, limitSentence } from './limits.ts';
 import { notComputedYet } from './not-computed.ts';
 import { RULES } from './registry.ts';
 import type { Detection, Finding, Rule, RuleContext } from './rule.ts';
+import { solveFaults } from './support/faults.ts';
 
 export interface RunOptions {
   /** ISO date by which acceptances are judged. */
@@ -41,8 +43,9 @@ export function run(design: Design, analysis: Analysis, options: RunOptions): Ru
 export function* runSteps(design: Design, analysis: Analysis, options: RunOptions): Generator<void, RunResult> {
   const gaps = new GapList(design);
   const found: Finding[] = [];
+  yield* solveFaults(design);
   for (const rule of RULES) {
-    const context = contextOf(rule, design, analysis, gaps);
+    const context = contextOf(rule, design, analysis, gaps, options.today);
     for (const detection of rule.find(context)) {
       found.push(worded(rule, detection, context));
       yield;
@@ -61,16 +64,16 @@ export function* runSteps(design: Design, analysis: Analysis, options: RunOption
   return { findings: findings.sort(compare), accepted: [...judged.accepted].sort(compare), explained };
 }
 
-function contextOf(rule: Rule, design: Design, analysis: Analysis, gaps: GapList): RuleContext {
-  const limit = design.site.limits.find((item) => item.rule === rule.name);
+function contextOf(rule: Rule, design: Design, analysis: Analysis, gaps: GapList, today: string): RuleContext {
   return {
     design,
     analysis,
+    today,
     threshold(key) {
       const threshold = rule.thresholds.find((item) => item.key === key);
       if (threshold === undefined) throw new Error(`The rule ${rule.name} has no threshold '${key}'.`);
-      if (threshold.settable && limit !== undefined) return { value: limit.value, set: true };
-      return { value: threshold.value, set: false };
+      const limit = limitOf(design.site, rule.name, threshold);
+      return { value: limit ?? threshold.value, set: limit !== undefined };
     },
     gap: (gap) => gaps.add(rule.name, gap),
   };
@@ -83,7 +86,8 @@ function worded(rule: Rule, detection: Detection<unknown>, context: RuleContext)
   ]
     .filter((clause) => !ABOUT_USUAL.test(clause))
     .sort();
-  const message = rule.word(detection, context);
+  const limit = limitSentence(rule, detection, context.design.site);
+  const message = [rule.word(detection, context), ...(limit === undefined ? [] : [limit])].join(' ');
   return {
     rule: rule.name,
     severity: detection.severity,

@@ -20,7 +20,6 @@ const REASONS: Partial<Readonly<Record<RuleName, keyof typeof LACKS>>> = {
   'latch-without-reset': 'memory',
   'several-alarms-misread': 'loops',
   'shared-return-shift': 'sources',
-  'silent-fault': 'faults',
   'events-merge': 'timers',
   'timer-function-wrong': 'timers',
   'release-too-slow': 'timers',

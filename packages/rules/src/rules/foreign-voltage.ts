@@ -20,7 +20,7 @@ const ROUNDING = 1e-6;
 export const foreignVoltage = defineRule<Data>({
   name: 'foreign-voltage',
   thresholds: [],
-  explains: ['rest-inverted', 'expectation-failed'],
+  explains: ['rest-inverted', 'expectation-failed', 'contact-shared'],
   *find(context) {
     for (const zone of wiredZones(context)) {
       if (zone.feedVolts === undefined) {
@@ -45,6 +45,7 @@ export const foreignVoltage = defineRule<Data>({
         origin: whereWired(context.design, zone.id, zone.a),
         subject: zone.id,
         alsoConcerns: others,
+        alsoExplains: circuitComponents(context.design, zone.id),
         caseName: worst.at.of.name,
         related: others.map((id) => ({
           origin: context.design.components[id]!.origin,

@@ -50,6 +50,7 @@ import { resetStateUndeclared } from './reset-state-undeclared.ts';
 import { restInverted } from './rest-inverted.ts';
 import { safetyFunctionInterposed } from './safety-function-interposed.ts';
 import { signalTooShort } from './signal-too-short.ts';
+import { silentFault } from './silent-fault.ts';
 import { solutionUnsound } from './solution-unsound.ts';
 import { standingLoadOmitted } from './standing-load-omitted.ts';
 import { statesCollide } from './states-collide.ts';
@@ -119,6 +120,7 @@ export const RULES: readonly Rule[] = [
   restInverted,
   safetyFunctionInterposed,
   signalTooShort,
+  silentFault,
   solutionUnsound,
   standingLoadOmitted,
   statesCollide,

@@ -18,7 +18,7 @@ interface Data {
 export const supplyLossSilent = defineRule<Data>({
   name: 'supply-loss-silent',
   thresholds: [],
-  explains: [],
+  explains: ['silent-fault'],
   *find(context) {
     const rest = restOf(context.analysis);
     if (rest === undefined) return;

@@ -20,7 +20,7 @@ interface Data {
 export const terminatorNotAtFarEnd = defineRule<Data>({
   name: 'terminator-not-at-far-end',
   thresholds: [],
-  explains: ['terminator-in-hot-leg'],
+  explains: ['terminator-in-hot-leg', 'silent-fault'],
   *find(context) {
     const rest = restOf(context.analysis);
     if (rest === undefined) return;

@@ -1,6 +1,12 @@
 /** The rules: one file a rule, the registry of all of them, and the run that turns results into findings. */
 export * from './catalogue.ts';
 export { type Explained, explanationOrder } from './explain.ts';
+export {
+  dimensionsOfThreshold,
+  type ThresholdInForce,
+  thresholdsInForce,
+  thresholdText,
+} from './limits.ts';
 export * from './registry.ts';
 export * from './rule.ts';
 export * from './run.ts';

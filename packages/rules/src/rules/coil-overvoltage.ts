@@ -47,6 +47,7 @@ export const coilOvervoltage = defineRule<Data>({
           ? [{ origin: relay.range!.origin, message: `the coil's range ends at ${show(limit.most, 'V')}` }]
           : [],
         assumptions: limit.assumptions,
+        beyondLimits: isDeclared(relay),
         data: {
           relay,
           volts: worst.value,

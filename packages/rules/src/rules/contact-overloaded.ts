@@ -64,6 +64,7 @@ export const contactOverloaded = defineRule<Data>({
         caseName: found.at.of.name,
         related: [{ origin: rated.origin, message: `${contact.name} is rated ${show(rated.least, found.value.unit)}` }],
         assumptions: assumptionOf(rated),
+        beyondLimits: !byAmps || bare.length === 0,
         data: {
           contact,
           value: found.value,

@@ -59,6 +59,7 @@ export const feedUnfused = defineRule<Data>({
         subject: fuse.id,
         alsoConcerns: [...zones, sounder].map(({ id }) => id),
         related: [{ origin: sounder.origin, message: `${sounder.name} goes silent with it` }],
+        beyondLimits: true,
         data: { sort: 'shared', fuse: fuse.name, zones: zones.map(({ name }) => name), sounder: sounder.name },
       };
     }

@@ -60,6 +60,7 @@ export const tooManyDetectors = defineRule<Data>({
           origin: design.components[id]!.origin,
           message: `${nameOf(design, id)} is in this loop`,
         })),
+        beyondLimits: isPowered,
         data: { zone, names: [...found].map((id) => nameOf(design, id)), isPowered, most },
       };
     }

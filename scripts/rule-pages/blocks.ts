@@ -1,6 +1,6 @@
 /** What the registry says of a rule, as it stands in the rule's page. */
-import { type Dimension, formatFigure, writeQuantity } from '@couplet/engine';
-import { catalogueRow, isComputed, RULES, type RuleName, ruleOf, type Threshold } from '@couplet/rules';
+import { type Dimension, writeQuantity } from '@couplet/engine';
+import { catalogueRow, isComputed, RULES, type RuleName, ruleOf, type Threshold, thresholdText } from '@couplet/rules';
 import type { Outcome } from './examples.ts';
 import type { Block } from './page.ts';
 
@@ -43,25 +43,16 @@ function thresholds(name: RuleName): string {
   return all.map((threshold) => thresholdLine(name, threshold)).join('\n');
 }
 
-function thresholdLine(name: RuleName, { origin: from, says, settable, standing, unit, value }: Threshold): string {
-  const dimension = (unit || 'ratio') as Dimension;
-  const shown = thresholdText(unit, value);
+function thresholdLine(name: RuleName, threshold: Threshold): string {
+  const { origin: from, says, settable, standing, unit, value } = threshold;
+  const shown = thresholdText(threshold, value);
+  const counts = shown === String(value);
+  const dimension = (unit || (counts ? 'number' : 'ratio')) as Dimension;
   const set =
     settable && Number.isFinite(value)
       ? `; a site sets it: \`limits { ${name}: ${writeQuantity(value, dimension)} }\``
       : '';
   return `- **${shown}**: ${says}. From: ${from} (${standing})${set}.`;
-}
-
-function thresholdText(unit: string, value: number): string {
-  if (!Number.isFinite(value)) return 'unlimited';
-  if (isCount(unit, value)) return String(value);
-  return formatFigure(value, (unit || 'ratio') as Dimension).replace(/\.0+(?=\D)/, '');
-}
-
-/** Whole numbers above a few hundred percent are counts, not shares. */
-function isCount(unit: string, value: number): boolean {
-  return unit === '' && Number.isInteger(value) && value !== 0 && value !== 1;
 }
 
 /** The message that the failing example gives, at its place. */

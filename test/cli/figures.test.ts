@@ -73,6 +73,32 @@ test('--assumptions lists what the file does not say; without it they are counte
   expect((await couplet(['figures', SITE])).out).toMatch(/^\d+ values are assumed; --assumptions lists them$/m);
 });
 
+test('--assumptions lists the thresholds in force, those of the site first', async () => {
+  const text = `site "Weir" { limits { leakage-masks-alarm: 10k  too-many-detectors: 4 } }
+supply G1 = 12 V, 1 A
+load P1 = 100 ohm
+wire G1.plus -- P1 -- G1.minus
+`;
+  const folder = folderOf({ 'site.couplet': text });
+  const { out } = await couplet(['figures', 'site.couplet', '--assumptions'], folder);
+  const [, after = ''] = out.split('\nthresholds set by this site\n');
+  const [own = '', usual = ''] = after.split('\n\nthresholds taken, because the site sets none\n');
+  expect(own.split('\n')).toEqual([
+    '  too-many-detectors  4: passive contacts on one zone (10 unless set)',
+    '  leakage-masks-alarm  10 kΩ: least ohms between cores that damp joints reach (5 kΩ unless set)',
+  ]);
+  expect(usual).toContain(
+    '  output-overloaded  80 %: demand over the rating, derated (derating of transistor outputs; common practice)',
+  );
+  expect(usual).not.toContain('too-many-detectors');
+  const [site] = JSON.parse((await couplet(['figures', 'site.couplet', '--format', 'json'], folder)).out).sites;
+  const inForce = site.thresholds.filter((each: { set: boolean }) => each.set);
+  expect(inForce.map(({ rule, value }: { rule: string; value: number }) => [rule, value])).toEqual([
+    ['too-many-detectors', 4],
+    ['leakage-masks-alarm', 10_000],
+  ]);
+});
+
 test('json: the same figures in SI numbers', async () => {
   const { out } = await couplet(['figures', SITE, '--format', 'json']);
   const report = JSON.parse(out);

@@ -181,6 +181,21 @@ export const CATALOGUE: readonly Section[] = [
         'rule-unknown',
         "There is no rule 'output-overload'. Is 'output-overloaded' meant?",
       ],
+      [
+        'site "Mill" { limits { output-overloaded: ⟦9 V⟧ } }',
+        'dimension-wrong',
+        'This needs a percentage or a plain number, such as 75% or 12, not a voltage.',
+      ],
+      [
+        'site "Mill" { limits { leakage-masks-alarm: ⟦10%⟧ } }',
+        'dimension-wrong',
+        'This needs a resistance, such as 2k2, not a percentage.',
+      ],
+      [
+        'site "Mill" { limits { ⟦no-return-path⟧: 3 } }',
+        'property-misplaced',
+        "'no-return-path' has no threshold that a site can set.",
+      ],
       ['⟦output⟧ Q1 { style: sink }', 'syntax-error', "'output' is a member of a unit and stands in its body."],
       ['⟦limits⟧ { output-overloaded: 90% }', 'syntax-error', "'limits' stands in the body of 'site'."],
     ],

@@ -1,5 +1,6 @@
 /** `couplet figures`: the computed table of each site, case by case. */
 import { assumptionsOf, assumptionsOfSupplies, type CaseFigures, type SupplyRow } from '@couplet/project';
+import { type ThresholdInForce, thresholdText } from '@couplet/rules';
 import manifest from '../../package.json' with { type: 'json' };
 import { shownPath } from '../disk.ts';
 import { optionValue, UsageError } from '../options.ts';
@@ -16,6 +17,7 @@ interface Table {
   readonly errors: number;
   readonly cases: readonly CaseFigures[];
   readonly supplies: readonly SupplyRow[];
+  readonly thresholds: readonly ThresholdInForce[];
 }
 
 interface Wanted {
@@ -40,7 +42,10 @@ export const figures: Verb = {
       choices: Object.keys(FORMATS),
       says: 'how the table is written (text unless given)',
     },
-    { name: 'assumptions', says: 'list the values that were assumed because the file does not give them' },
+    {
+      name: 'assumptions',
+      says: 'list the values that were assumed because the file does not give them, and the thresholds in force',
+    },
     ...PATH_OPTIONS,
   ],
   more: ["Figures rest on the file as it stands: see 'couplet check' for what is wrong with it."],
@@ -56,7 +61,8 @@ export const figures: Verb = {
       }
       const errors = site.findings.filter((each) => each.severity === 'error' && each.accepted === undefined).length;
       const file = shownPath(site.root, terminal.folder);
-      return [{ title: site.title, file, errors, cases: site.figures, supplies: site.supplies ?? [] }];
+      const { figures: cases, supplies = [], thresholds = [], title } = site;
+      return [{ title, file, errors, cases, supplies, thresholds }];
     });
     if (tables.length === 0) {
       throw new UsageError("there is nothing wired that has figures; 'couplet check' says what is wrong or missing");
@@ -71,7 +77,7 @@ export const figures: Verb = {
 function textTables(tables: readonly Table[], { assumptions, terminal }: Wanted): string {
   const { paint } = terminal;
   const lines: string[] = [];
-  for (const { cases, errors, file, supplies, title } of tables) {
+  for (const { cases, errors, file, supplies, thresholds, title } of tables) {
     if (lines.length > 0) lines.push('');
     lines.push(paint('bold', `${title} (${file})`));
     if (errors > 0) {
@@ -80,13 +86,13 @@ function textTables(tables: readonly Table[], { assumptions, terminal }: Wanted)
     }
     lines.push(...fullFigures(cases, paint), ...supplyLines(supplies, paint));
     const assumed = assumedIn(cases, supplies);
-    if (assumed.length === 0) continue;
-    lines.push('');
-    if (assumptions) lines.push('assumed, because the file does not say', ...assumed.map((clause) => `  ${clause}`));
-    else
-      lines.push(
-        `${assumed.length === 1 ? '1 value is' : `${assumed.length} values are`} assumed; --assumptions lists them`,
-      );
+    if (assumptions) {
+      if (assumed.length > 0) lines.push('', 'assumed, because the file does not say');
+      lines.push(...assumed.map((clause) => `  ${clause}`), ...thresholdLines(thresholds));
+    } else if (assumed.length > 0) {
+      const count = assumed.length === 1 ? '1 value is' : `${assumed.length} values are`;
+      lines.push('', `${count} assumed; --assumptions lists them`);
+    }
   }
   return `${lines.join('\n')}\n`;
 }
@@ -95,15 +101,39 @@ function assumedIn(cases: readonly CaseFigures[], supplies: readonly SupplyRow[]
   return [...new Set([...assumptionsOf(cases), ...assumptionsOfSupplies(supplies)])].sort();
 }
 
+/** What findings are judged by: what the site sets first, then what is taken where it sets nothing. */
+function thresholdLines(thresholds: readonly ThresholdInForce[]): string[] {
+  const line = ({ rule, set, threshold, value }: ThresholdInForce) => {
+    const usual = `${thresholdText(threshold, threshold.value)} unless set`;
+    const from = set ? usual : `${threshold.origin}; ${threshold.standing}`;
+    return `  ${rule}  ${thresholdText(threshold, value)}: ${threshold.says} (${from})`;
+  };
+  const own = thresholds.filter(({ set }) => set);
+  const usual = thresholds.filter(({ set }) => !set);
+  return [
+    ...(own.length === 0 ? [] : ['', 'thresholds set by this site', ...own.map(line)]),
+    ...(usual.length === 0 ? [] : ['', 'thresholds taken, because the site sets none', ...usual.map(line)]),
+  ];
+}
+
 function jsonTables(tables: readonly Table[]): string {
   return written({
     format: JSON_FORMAT,
     version: manifest.version,
-    sites: tables.map(({ cases, errors, file, supplies, title }) => ({
+    sites: tables.map(({ cases, errors, file, supplies, thresholds, title }) => ({
       title,
       file,
       errors,
       assumptions: assumedIn(cases, supplies),
+      thresholds: thresholds.map(({ rule, set, threshold: { origin, says, standing, unit }, value }) => ({
+        rule,
+        value,
+        unit,
+        set,
+        says,
+        origin,
+        standing,
+      })),
       cases: cases.map(caseJson),
       supplies: supplies.map(supplyJson),
     })),

@@ -8,6 +8,7 @@ import {
   type SupplyRow,
   supplyFigures,
 } from '@couplet/project';
+import { type ThresholdInForce, thresholdsInForce } from '@couplet/rules';
 import { diskReader, shownPath } from '../disk.ts';
 import { type Invocation, type OptionSpec, optionValue, UsageError } from '../options.ts';
 import type { Terminal } from '../terminal.ts';
@@ -34,6 +35,8 @@ export interface SiteOutcome extends RootFindings {
   readonly figures?: readonly CaseFigures[];
   /** Present where figures are. */
   readonly supplies?: readonly SupplyRow[];
+  /** Present where figures are. */
+  readonly thresholds?: readonly ThresholdInForce[];
 }
 
 /** Codes of asked files that nothing can be said about. */
@@ -52,7 +55,13 @@ export async function checkPaths(
   for (const { around, files, folder } of inputs) {
     for await (const site of checkSites({ reader: diskReader, folder }, files, { ...options, around })) {
       const { analysis, findings, fragment, heldBack, root, title } = site;
-      const table = figures ? { figures: [...figureTable(analysis)], supplies: supplyFigures(analysis) } : {};
+      const table = figures
+        ? {
+            figures: [...figureTable(analysis)],
+            supplies: supplyFigures(analysis),
+            thresholds: thresholdsInForce(site.design.site),
+          }
+        : {};
       outcomes.push({ root, title, files: site.files, findings, fragment, heldBack, ...table });
       progress.say(`${outcomes.length} checked, last ${nameOf(root)}`);
     }

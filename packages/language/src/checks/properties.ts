@@ -1,6 +1,6 @@
 /** Checks of properties and their values against the property table. */
 import type { Dimension } from '@couplet/engine';
-import { isRuleName, RULE_NAMES } from '@couplet/rules';
+import { dimensionsOfThreshold, isRuleName, RULE_NAMES, settableThreshold } from '@couplet/rules';
 import {
   type AssemblyBody,
   type Body,
@@ -79,8 +79,8 @@ export function checkProperty(property: Property, report: Reporter): void {
     checkUnknown(property, subject, report);
     return;
   }
-  if (subject === 'limits') checkRuleName(property, report);
-  checkValues(property.values, row, report);
+  if (subject === 'limits') checkLimit(property, report);
+  else checkValues(property.values, row, report);
 }
 
 /** A property that its subject does not have: of a member before it whose braces are missing, a group, or just wrong. */
@@ -243,8 +243,18 @@ function checkGiven(property: Property, report: Reporter): void {
   report({ code: 'property-unknown', message, node: property, property: 'name', suggestion });
 }
 
-function checkRuleName(property: Property, report: Reporter): void {
-  if (isRuleName(property.name)) return;
+function checkLimit(property: Property, report: Reporter): void {
+  if (isRuleName(property.name)) {
+    const threshold = settableThreshold(property.name);
+    if (threshold === undefined) {
+      const message = `'${property.name}' has no threshold that a site can set.`;
+      report({ code: 'property-misplaced', message, node: property, property: 'name' });
+      return;
+    }
+    const forms = [{ sort: 'quantity', dimensions: dimensionsOfThreshold(threshold), spread: 'single' }] as const;
+    checkValues(property.values, { name: property.name, on: [], forms, says: '' }, report);
+    return;
+  }
   const suggestion = nearest(property.name, RULE_NAMES);
   const message = `There is no rule '${property.name}'.${meant(suggestion)}`;
   report({ code: 'rule-unknown', message, node: property, property: 'name', suggestion });

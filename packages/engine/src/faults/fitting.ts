@@ -30,17 +30,13 @@ export function notePassed(judged: Judged, { fault, variant, ...row }: FaultRow)
 export function* putOnTop(judged: Judged, row: FaultRow, trials: Trials): Generator<void, void> {
   if (judged.passed.length === 0 || hardlyMoves(row, judged)) return;
   const { fault, variant } = row;
-  const { zone, loop } = judged;
-  if (!loop.isTouched(doingsOf(trials.ground.design, variant))) return;
+  if (!judged.loop.isTouched(doingsOf(trials.ground.design, variant))) return;
   for (const passed of judged.passed) {
     if (passed.blind.has(fault)) continue;
     const doings = together(trials.ground.design, passed.variant, variant);
     if (doings === undefined) continue;
     const effect = yield* trials.of(doings);
-    const { rest, cells } = yield* cellsOf(judged, {
-      readRest: () => effect.readRest(zone),
-      readCase: (index, instant) => effect.readCase(zone, index, instant),
-    });
+    const { rest, cells } = yield* cellsOf(judged, effect);
     const { class: name, caseName } = classOf(rest, cells, judged.columns);
     if (name === 'blind') passed.blind.set(fault, caseName!);
   }

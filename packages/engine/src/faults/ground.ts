@@ -15,6 +15,8 @@ import type { Design } from '../design/design.ts';
 export interface Line {
   readonly instants: readonly Instant[];
   readonly asked: readonly Asked[];
+  /** Something in it moves by itself, so that its instants are not those of the steps alone. */
+  readonly inTime: boolean;
 }
 
 /** A site with something done to it, settled as far as somebody asked. */
@@ -41,8 +43,8 @@ export class Trial {
       const before = yield* this.line(one.after, new Set([...above, index]));
       start = before.instants.at(-1)!;
     }
-    const { instants, asked } = yield* running(this.shared, one, start, this.rest);
-    const line = { instants, asked };
+    const { instants, asked, inTime } = yield* running(this.shared, one, start, this.rest);
+    const line = { instants, asked, inTime };
     this.lines.set(index, line);
     return line;
   }

@@ -3,12 +3,13 @@ import { needsOf } from '../analysis/figure.ts';
 import { zoneClasses } from '../analysis/states.ts';
 import type { World } from '../analysis/world.ts';
 import type { ComponentId, ComponentOf } from '../design/components.ts';
-import { caseCell, type Read, readIn, restCell } from './answers.ts';
+import { caseCell, type Event, type Read, readIn, restCell } from './answers.ts';
 import { type Column, columnsOf } from './columns.ts';
 import type { FaultCell, FaultRow, ZoneFaults } from './contract.ts';
 import type { Passed } from './fitting.ts';
 import { OwnLoop } from './own-loop.ts';
 import type { FaultSite } from './site.ts';
+import type { Effect } from './trials.ts';
 
 /** How the zone reads at rest and in each column. */
 export interface Cells {
@@ -27,25 +28,24 @@ export interface Judged {
   readonly passed: Passed[];
 }
 
-/** Where a zone is read: at rest, and at an instant of a case. */
-export interface Source {
-  readRest(): Generator<void, Read>;
-  readCase(index: number, instant: number): Generator<void, Read>;
-}
-
 /** `restOnly`: cases are not looked at where rest gives the fault away. */
 export function* cellsOf(
-  { normal, columns }: Pick<Judged, 'normal' | 'columns'>,
-  source: Source,
+  { zone, normal, columns }: Pick<Judged, 'zone' | 'normal' | 'columns'>,
+  effect: Effect,
   restOnly = false,
 ): Generator<void, Cells> {
-  const rest = restCell(yield* source.readRest(), normal);
+  const rest = restCell(yield* effect.readRest(zone), normal);
   if (restOnly && rest.answer === 'announced') return { rest, cells: columns.map(() => NOT_ASKED) };
   const cells: FaultCell[] = [];
   for (const { case: index, events } of columns) {
     const reads = new Map<number, Read>();
-    for (const instant of events.flatMap(({ at }) => at)) reads.set(instant, yield* source.readCase(index, instant));
-    cells.push(caseCell((instant) => reads.get(instant)!, events, normal));
+    const asked: Event[] = [];
+    for (const { expected, at: healthy } of events) {
+      const at = yield* effect.instantsOf(index, healthy);
+      asked.push({ expected, at });
+      for (const instant of at) reads.set(instant, yield* effect.readCase(zone, index, instant));
+    }
+    cells.push(caseCell((instant) => reads.get(instant)!, asked, normal));
   }
   return { rest, cells };
 }

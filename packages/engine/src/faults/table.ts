@@ -124,12 +124,8 @@ class TableMaker {
 
   private *row(judged: Judged, fault: Fault, variant: FaultVariant, effect: Effect): Generator<void, FaultRow> {
     const { zone, healthy, columns } = judged;
-    const source = {
-      readRest: () => effect.readRest(zone),
-      readCase: (index: number, instant: number) => effect.readCase(zone, index, instant),
-    };
     const restOnly = effect.zones.length > MANY_ZONES || !effect.near.has(zone.id);
-    const { rest, cells } = yield* cellsOf(judged, source, restOnly);
+    const { rest, cells } = yield* cellsOf(judged, effect, restOnly);
     const { usualOnly } = effect;
     const unchanged = sameReads([rest, ...cells], [healthy.rest, ...healthy.cells]);
     return { fault, variant, rest, cells, unchanged, usualOnly, group: -1, ...classOf(rest, cells, columns) };

@@ -28,6 +28,8 @@ export interface Effect {
   readRest(zone: ComponentOf<'zone'>): Generator<void, Read>;
   /** At an instant of a case, by its index among the instants. */
   readCase(zone: ComponentOf<'zone'>, index: number, instant: number): Generator<void, Read>;
+  /** Where in the case, as it runs then, something may be read that the healthy site reads at some of its instants. */
+  instantsOf(index: number, healthy: readonly number[]): Generator<void, readonly number[]>;
   /** The case as it runs then; `undefined` where nothing but the zone's own loop is touched. */
   line(index: number): Generator<void, Line | undefined>;
 }
@@ -175,6 +177,11 @@ class LoopEffect implements Effect {
   }
 
   // biome-ignore lint/correctness/useYield: the other kind of effect has something to wait for.
+  *instantsOf(_index: number, healthy: readonly number[]): Generator<void, readonly number[]> {
+    return healthy;
+  }
+
+  // biome-ignore lint/correctness/useYield: the other kind of effect has something to wait for.
   *line(): Generator<void, undefined> {
     return undefined;
   }
@@ -224,6 +231,12 @@ class SiteEffect implements Effect {
   *readCase(zone: ComponentOf<'zone'>, index: number, instant: number): Generator<void, Read> {
     const { instants } = yield* this.line(index);
     return this.read(at(instants, instant).world, zone);
+  }
+
+  *instantsOf(index: number, healthy: readonly number[]): Generator<void, readonly number[]> {
+    const { instants, inTime } = yield* this.line(index);
+    if (!inTime && !this.trials.ground.lines[index]!.inTime) return healthy;
+    return instants.length === 1 ? [0] : instants.map((_, at) => at).slice(1);
   }
 
   *line(index: number): Generator<void, Line> {

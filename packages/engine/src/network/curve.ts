@@ -36,16 +36,49 @@ export interface Pieces {
 /** Numbers outside ± this are no volts, amperes, ohms or watts of a site; they are refused rather than rounded. */
 export const LARGEST = 1e30;
 
-const compiled = new WeakMap<Curve, Pieces | 'unusable'>();
+/** Curves that were compiled lately, each in the one place that its numbers give it: parts of one type share theirs. */
+const KEPT = 1024;
+const kept = new Array<{ readonly curve: Curve; readonly pieces: Pieces | undefined } | undefined>(KEPT).fill(
+  undefined,
+);
 
-/** The pieces of a curve, or undefined where it is not a finite monotone polyline. Compiled once for each object. */
+/** The pieces of a curve, or undefined where it is not a finite monotone polyline. */
 export function piecesOf(curve: Curve): Pieces | undefined {
-  let pieces = compiled.get(curve);
-  if (pieces === undefined) {
-    pieces = isUsable(curve) ? compile(curve) : 'unusable';
-    compiled.set(curve, pieces);
-  }
-  return pieces === 'unusable' ? undefined : pieces;
+  const place = hashOf(curve);
+  const known = kept[place];
+  if (known !== undefined && isSame(known.curve, curve)) return known.pieces;
+  const pieces = isUsable(curve) ? compile(curve) : undefined;
+  kept[place] = { curve, pieces };
+  return pieces;
+}
+
+const number = new Float64Array(1);
+const halves = new Int32Array(number.buffer);
+
+function hashOf({ points, before, after }: Curve): number {
+  let hash = mixed(mixed(points.length, before), after);
+  for (let k = 0; k < points.length; k++) hash = mixed(hash, points[k]!);
+  return (hash ^ (hash >>> 10) ^ (hash >>> 20)) & (KEPT - 1);
+}
+
+function mixed(hash: number, [x, y]: readonly [number, number]): number {
+  number[0] = x;
+  const one = Math.imul(hash ^ halves[0]! ^ Math.imul(halves[1]!, 0x9e3779b1), 0x01000193);
+  number[0] = y;
+  return Math.imul((one ^ (one >>> 15) ^ halves[0]!) + Math.imul(halves[1]!, 0x85ebca6b), 0x01000193);
+}
+
+function isSame(one: Curve, other: Curve): boolean {
+  if (one === other) return true;
+  const count = one.points.length;
+  if (count !== other.points.length) return false;
+  if (!isSamePair(one.before, other.before) || !isSamePair(one.after, other.after)) return false;
+  for (let k = 0; k < count; k++) if (!isSamePair(one.points[k]!, other.points[k]!)) return false;
+  return true;
+}
+
+function isSamePair(one: readonly [number, number], other: readonly [number, number]): boolean {
+  return Object.is(one[0], other[0]) && Object.is(one[1], other[1]);
 }
 
 function isUsable(curve: Curve): boolean {

@@ -214,6 +214,7 @@ export const CATALOGUE: readonly Section[] = [
         "'resistr' begins no statement: a line begins with a word such as unit, wire or case. Is 'resistor' meant?",
       ],
       ['relay ⟦1K⟧', 'syntax-error', "A name begins with a letter, not with '1K'."],
+      ['load ⟦in⟧ = 6 W @ 12 V', 'syntax-error', "'in' is a word of the language and cannot be a name."],
       ['relay ⟦"K2"⟧', 'syntax-error', 'A name stands here without quotes.'],
       ['relay K2⟦.⟧A', 'syntax-error', "The name of a component has no '.'; a dot leads to what is inside one."],
       [
@@ -287,6 +288,7 @@ export const CATALOGUE: readonly Section[] = [
   {
     title: 'Cases and readings',
     rows: [
+      ['case ⟦on⟧ { }', 'syntax-error', "'on' is a word of the language and cannot be a name."],
       [
         'case high ⟦water⟧ { }',
         'syntax-error',

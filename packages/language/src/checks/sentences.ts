@@ -114,9 +114,12 @@ const ROWS: readonly Row[] = [
     if (image(token) !== '.' || !/^\d/.test(image(next)) || type(before) === 'ID') return undefined;
     return `A value begins with a digit: write 0.${image(next)}.`;
   },
-  ({ expected, rule, token }) => {
+  (spot) => {
+    const { expected, rule, token } = spot;
     if (rule !== 'Name' && rule !== 'ComponentName') return undefined;
     if (isNumber(token)) return `A name begins with a letter, not with '${shown(token)}'.`;
+    if (/^[a-z]/.test(type(token)) && !endsLine(spot))
+      return `'${shown(token)}' is a word of the language and cannot be a name.`;
     return type(token) === 'STRING' && expected === 'a name' ? `A name stands here without quotes.` : undefined;
   },
   ({ rule, token }) => {

@@ -249,7 +249,7 @@ describe('relays without a state to rest in', () => {
     const { problems, cases } = analyse(s.build());
     const swings = problems.filter(({ sort }) => sort === 'relay-oscillates');
     expect(swings.map(({ components }) => components)).toEqual([[s.id('K1')]]);
-    expect(swings[0]!.detail).toBe('K1 releases, K1 operates, and so on every 0.01 s');
+    expect(swings[0]!.detail).toBe('K1 operates, K1 releases, and so on every 0.01 s');
     expect(cases[1]!.verdicts[0]!.holds).toBe('not-evaluated');
   });
 
@@ -263,7 +263,7 @@ describe('relays without a state to rest in', () => {
     const { problems } = analyse(s.build());
     const swings = problems.filter(({ sort }) => sort === 'relay-oscillates');
     expect(swings.map(({ components, detail }) => [components, detail])).toEqual([
-      [[s.id('K1'), s.id('K2')], 'K1 releases, K2 releases, K1 operates, K2 operates, and so on every 0.02 s'],
+      [[s.id('K1'), s.id('K2')], 'K1 operates, K2 operates, K1 releases, K2 releases, and so on every 0.02 s'],
     ]);
   });
 });
@@ -327,5 +327,19 @@ describe('a relay of which a time is missing', () => {
     const { verdicts } = caseOf(analyse(s.build()), 'it');
     expect(verdicts.map(({ holds }) => holds)).toEqual([true, 'not-evaluated']);
     expect(verdicts[1]!.needs.map(({ property }) => property)).toEqual(['operate-time']);
+  });
+});
+
+describe('rest that does not come', () => {
+  it('names the round and its time', () => {
+    const s = new SiteBuilder();
+    s.supply('G1', { volts: datum(12) });
+    s.relay('K1', COIL);
+    s.wire('G1.plus', 'K1.11-12', 'K1.A1-A2', 'G1.minus');
+    const { problems, cases } = analyse(s.build());
+    expect(problems.map(({ sort, detail }) => [sort, detail])).toEqual([
+      ['relay-oscillates', 'K1 releases, K1 operates, and so on every 0.01 s (0 s .. 0.01 s)'],
+    ]);
+    expect(cases[0]!.moments[0]!.states(s.id('K1'))).toEqual([]);
   });
 });

@@ -249,6 +249,19 @@ describe('a timer between relays', () => {
   });
 });
 
+describe('a timer in a circle at rest', () => {
+  it('rests where it ends up when everything comes on together', () => {
+    // K1 breaks the feed of its own on-delay once it has operated, and holds itself by its other pole.
+    const s = new SiteBuilder();
+    s.supply('G1', { volts: datum(12) });
+    s.relay('K1', { poles: 2, timed: { ...ELECTRONICS, function: 'on-delay', time: datum(1) } });
+    s.wire('G1.plus', 'K1.11-12', 'K1.A1-A2', 'G1.minus').wire('G1.plus', 'K1.21-24', 'K1.A1');
+    const { problems, cases } = analyse(s.build());
+    expect(problems).toEqual([]);
+    expect(cases[0]!.moments[0]!.states(s.id('K1'))).toEqual(['operated']);
+  });
+});
+
 describe('a timer of which something is missing', () => {
   it('is not judged without its time', () => {
     const s = fed({ function: 'on-delay' });

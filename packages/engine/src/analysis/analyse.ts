@@ -6,6 +6,7 @@ import type { Case } from '../design/cases.ts';
 import type { ComponentId } from '../design/components.ts';
 import type { Design } from '../design/design.ts';
 import { casesOnBattery } from '../standby/on-battery.ts';
+import { resting } from '../time/rest.ts';
 import type { Analysis, CaseAnalysis, Change, Problem } from './contract.ts';
 import { type Doings, NOTHING_DONE, withChanges } from './doings.ts';
 import { finish, SettledMoment } from './moment.ts';
@@ -25,7 +26,7 @@ export function analyse(design: Design): Analysis {
 export function* analyseSteps(design: Design): Generator<void, Analysis> {
   const shared = new Shared(new Model(design));
   const problems = new Problems();
-  const settled = yield* settling(shared, NOTHING_DONE);
+  const settled = yield* resting(shared);
   const rest = settled.world;
   problems.add('rest', 'at rest', settled.problems);
   yield* problems.look(rest, 'rest', 'at rest');

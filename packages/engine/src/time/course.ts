@@ -43,6 +43,8 @@ export class Course {
   readonly readers: Readers;
   readonly charging: Charging;
   readonly problems: ProblemNote[];
+  /** Relays that do not stand at rest as their coils ask. */
+  awake: ReadonlySet<ComponentId> = new Set();
   private readonly base: Doings;
   private turns: readonly Turn[] = [];
   private readonly positions: Map<ComponentId, Decision>;
@@ -60,11 +62,12 @@ export class Course {
     this.turns = like?.turns ?? [];
     this.made = like?.made ?? 0;
     this.problems = like?.problems ?? [];
-    this.positions = new Map(like?.positions ?? begin.decisions);
+    this.positions = like === undefined ? differing(begin, rest) : new Map(like.positions);
     this.timers = new TimerRun(like?.timers);
     this.outputs = new Outputs(like?.outputs);
     this.readers = new Readers(like?.readers);
     this.charging = new Charging(like?.charging);
+    if (like !== undefined) this.awake = like.awake;
     if (like === undefined) this.outputs.begin(this);
   }
 
@@ -245,7 +248,7 @@ export class Course {
 
   /** Relays that may be asked to move. */
   private candidates(): ReadonlySet<ComponentId> {
-    const found = new Set<ComponentId>(this.positions.keys());
+    const found = new Set<ComponentId>([...this.awake, ...this.positions.keys()]);
     for (const island of this.world.dirty) for (const coil of island.coils) found.add(coil);
     for (const { target, event } of this.pendings) if (event.sort === 'relay') found.add(target);
     for (const timer of this.timers.known()) found.add(timer);
@@ -334,4 +337,10 @@ export class Course {
 function eachOnce(lacks: readonly Lack[]): readonly Lack[] {
   const known = new Map(lacks.map((lack) => [`${lack.component} ${lack.property}`, lack]));
   return [...known.values()];
+}
+
+/** Where relays stand that do not stand as at rest. */
+function differing(begin: World, rest: World): Map<ComponentId, Decision> {
+  if (begin === rest) return new Map();
+  return new Map([...begin.decisions].filter(([id, decision]) => !sameDecision(decision, rest.decision(id))));
 }

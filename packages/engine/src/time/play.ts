@@ -128,11 +128,25 @@ class Track {
 }
 
 export function* playing(shared: Shared, one: Case, start: Instant, rest: World): Generator<void, Played> {
+  const { branches, problems } = yield* playingOn(shared, one, start, rest);
+  return { branches, problems };
+}
+
+/** As `playing`; relays that are `awake` are asked to move although nothing has been done yet. */
+export function* playingOn(
+  shared: Shared,
+  one: Case,
+  start: Instant,
+  rest: World,
+  awake: ReadonlySet<ComponentId> = new Set(),
+): Generator<void, Played & { readonly course: Course }> {
   const player = new Player(one);
   const course = new Course(shared, rest, start.world, start.doings);
+  course.awake = awake;
+  if (awake.size > 0) course.refresh();
   const first = { ...start, time: START, turns: [], byItself: false, stamp: START };
   yield* player.play(new Track(course, first));
-  return { branches: player.done, problems: [...course.problems, ...player.problems] };
+  return { branches: player.done, problems: [...course.problems, ...player.problems], course };
 }
 
 class Player {

@@ -46,10 +46,17 @@ const BUNDLES = [
   { entryPoints: ['packages/cli/src/main.ts'], outfile: 'packages/cli/dist/couplet.mjs', format: 'esm' },
 ];
 
-/** Files that the extension takes over as they are. */
+/** Files that are taken over as they are. */
 const COPIES = [
+  // Editors without an extension start the same bundle by itself.
+  ['packages/vscode/dist/server.cjs', 'packages/server/dist/server.cjs'],
   ['grammar/couplet.tmLanguage.json', 'packages/vscode/dist/couplet.tmLanguage.json'],
   ['grammar/language-configuration.json', 'packages/vscode/dist/language-configuration.json'],
+  ['packages/vscode/snippets.json', 'packages/vscode/dist/snippets.json'],
+  ...readdirSync(at('packages/vscode/media')).map((page) => [
+    `packages/vscode/media/${page}`,
+    `packages/vscode/dist/media/${page}`,
+  ]),
   ...readdirSync(at('docs/rules')).map((page) => [`docs/rules/${page}`, `packages/vscode/dist/rules/${page}`]),
 ];
 

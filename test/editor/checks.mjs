@@ -35,7 +35,7 @@ export const CHECKS = [
     file: MILL,
     async check(window) {
       // Its own findings are there once those of the information level are.
-      await window.problems('site.couplet', 'Ln 13');
+      await window.problems('terminal-unused', 'Ln 16');
       await window.picture('worked-example');
       assert.deepEqual(await window.marks('error'), []);
       assert.deepEqual(await window.marks('warning'), []);
@@ -45,7 +45,7 @@ export const CHECKS = [
     name: 'the hover of a load shows the current computed for each case',
     file: MILL,
     async check(window) {
-      await window.problems('site.couplet', 'Ln 13');
+      await window.problems('terminal-unused', 'Ln 16');
       const { line, column } = await window.find('-- P1 --', 4);
       await window.goTo(line, column);
       const text = await window.hover();
@@ -59,7 +59,7 @@ export const CHECKS = [
     name: 'resistor values are offered in the order in which they suit the zone',
     file: MILL,
     async check(window) {
-      await window.problems('site.couplet', 'Ln 13');
+      await window.problems('terminal-unused', 'Ln 16');
       const { line, column } = await window.find('2k2 +-1%', 0);
       await window.goTo(line, column);
       await window.deleteToLineEnd();
@@ -67,6 +67,70 @@ export const CHECKS = [
       await window.picture('completion');
       assert.ok(['2k0', '2k2'].includes(labels[0]), labels.join(' '));
       assert.ok(labels.indexOf('4k7') > 0, labels.join(' '));
+    },
+  },
+  {
+    name: 'over the loop stands what its zone reads, beside each part its figure',
+    file: MILL,
+    async check(window) {
+      await window.problems('terminal-unused', 'Ln 16');
+      const loop = await window.find('panel.Z4 --', 0);
+      await window.goTo(loop.line, loop.column);
+      const lens = await window.lens('panel.Z4: rest');
+      await window.picture('zone-readings');
+      assert.match(lens, /rest 2\.227 kΩ normal · high-water 6\.927 kΩ alarm/);
+      const { line, column } = await window.find('load P1 =', 0);
+      await window.goTo(line, column);
+      const shown = await window.lineText('load P1');
+      await window.picture('inlay-figures');
+      assert.match(shown, /load P1\s*521 mA\s*= 6 W/);
+    },
+  },
+  {
+    name: 'a proven fix is offered with its figure, and applied makes the finding go',
+    file: 'wrong-contact.couplet',
+    async check(window) {
+      await window.problems('rest-inverted', '[Ln');
+      const { line, column } = await window.find('panel.Z1 -- ', 0);
+      await window.goTo(line, column + 2);
+      const title = await window.quickFix(/^Wire K1\.11-14 in place of K1\.11-12: ohms at panel\.Z1 2\.\d+ kΩ/);
+      await window.picture('quick-fix-applied');
+      assert.ok(title);
+      await window.noProblem('rest-inverted');
+      assert.match(await window.lineText('wire panel.Z1'), /K1\.11-14 -- RE/);
+    },
+  },
+  {
+    name: 'a type is renamed in the file that declares it and where it is used',
+    file: MILL,
+    async check(window) {
+      await window.problems('terminal-unused', 'Ln 16');
+      const { line, column } = await window.find('SignalRelay12', 3);
+      await window.goTo(line, column);
+      await window.rename('HoldingRelay');
+      await window.picture('rename');
+      assert.match(await window.lineText('relay K1'), /HoldingRelay/);
+      await window.openFile('signal-relay.couplet');
+      assert.match(await window.lineText('type '), /HoldingRelay/);
+      await window.picture('rename-other-file');
+    },
+  },
+  {
+    name: 'cases run in the testing view, and a failed one says what was expected and computed',
+    file: 'boat-shed.couplet',
+    async check(window) {
+      await window.problems('output-overloaded', 'Ln');
+      await window.run('Test: Run All Tests');
+      const rows = await window.testRows(/Boat shed.*Failed/i);
+      assert.ok(
+        rows.some((row) => /Tidewater Mill.*Passed/i.test(row)),
+        rows.join('\n'),
+      );
+      const { line, column } = await window.find('expect P1 >= 14.5 V', 0);
+      await window.goTo(line, column);
+      const message = await window.testMessage(/expected/);
+      await window.picture('testing-view');
+      assert.match(message, /P1 >= 14\.5 V is expected; computed: 12\.5 V/);
     },
   },
   {

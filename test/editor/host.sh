@@ -27,6 +27,13 @@ if [ -z "$(find_browser)" ]; then
   DEBIAN_FRONTEND=noninteractive as_root apt-get install -y -qq --no-install-recommends chromium fonts-dejavu-core >&2
 fi
 
+# A second client of the language server, of another kind altogether.
+if ! command -v nvim >/dev/null; then
+  echo "installing neovim" >&2
+  as_root apt-get update -qq >&2
+  DEBIAN_FRONTEND=noninteractive as_root apt-get install -y -qq --no-install-recommends neovim >&2
+fi
+
 if [ "$(cat "$stamp" 2>/dev/null)" = "$version" ]; then
   echo "$dir"
   exit 0

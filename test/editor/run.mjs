@@ -2,6 +2,7 @@
  * The packed extension in a real editor: installs it into a host, opens a site in a browser, looks and takes pictures.
  *   npm run test:editor
  *   node test/editor/run.mjs FILE.vsix     that package, without building one
+ *   node test/editor/run.mjs FILE.vsix WORD…     only checks whose names hold one of the words
  * Pictures are left in test/editor/output. The first run installs the host (host.sh).
  */
 import { cpSync, mkdirSync, mkdtempSync, rmSync } from 'node:fs';
@@ -10,6 +11,7 @@ import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { CHECKS } from './checks.mjs';
 import { installHost, makePackage, startHost } from './host.mjs';
+import { OTHER_EDITOR_CHECKS } from './other-editor.mjs';
 import { openWindow } from './window.mjs';
 
 const here = dirname(fileURLToPath(import.meta.url));
@@ -27,11 +29,14 @@ for (const part of ['types', 'tidewater-mill']) {
   cpSync(join(root, 'examples', part), join(folder, 'examples', part), { recursive: true });
 }
 
+const words = process.argv.slice(3);
+const isWanted = ({ name }) => words.length === 0 || words.some((word) => name.includes(word));
+
 let passed = 0;
 let failed = 0;
 const served = await startHost({ host, vsix, folder, state: join(scratch, 'state') });
 try {
-  for (const { name, file, check } of CHECKS) {
+  for (const { name, file, check } of CHECKS.filter(isWanted)) {
     const window = await openWindow({ address: served.address, folder, file, pictures });
     try {
       await check(window, served);
@@ -48,6 +53,17 @@ try {
 } finally {
   served.stop();
   rmSync(scratch, { recursive: true, force: true, maxRetries: 5, retryDelay: 200 });
+}
+
+for (const { name, check } of OTHER_EDITOR_CHECKS.filter(isWanted)) {
+  try {
+    check(root);
+    passed += 1;
+    console.log(`ok      ${name}`);
+  } catch (error) {
+    failed += 1;
+    console.log(`FAILED  ${name}\n${error instanceof Error ? error.stack : error}`);
+  }
 }
 
 console.log(`${passed} passed, ${failed} failed`);

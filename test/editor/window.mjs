@@ -17,6 +17,11 @@ function browserPath() {
   throw new Error(`none of ${BROWSERS.join(', ')} is installed`);
 }
 
+/** A text as a person types it: the editor draws blanks that do not break. */
+function plain(text) {
+  return text.replaceAll('\u00a0', ' ');
+}
+
 /** Opens `folder` and in it `file` (a path below it). */
 export async function openWindow({ address, folder, file, pictures }) {
   const browser = await chromium.launch({ executablePath: browserPath(), args: ['--no-sandbox'] });
@@ -38,10 +43,6 @@ class Window {
   /** Puts the cursor at a line and column, both counted from one as the editor shows them. */
   async goTo(line, column) {
     await this.page.keyboard.press('Escape');
-    await this.page
-      .locator('.monaco-editor .view-lines')
-      .first()
-      .click({ position: { x: 600, y: 4 } });
     await this.page.keyboard.press('Control+g');
     const input = this.page.locator('.quick-input-widget input').first();
     await input.waitFor();
@@ -144,6 +145,78 @@ class Window {
         .map(([, label]) => label),
     );
     return labels;
+  }
+
+  /** The text of the first line over the code that holds `words`. */
+  async lens(words) {
+    const lens = this.page.locator('.monaco-editor .codelens-decoration').filter({ hasText: words }).first();
+    await lens.waitFor({ timeout: 30_000 });
+    return plain(await lens.innerText());
+  }
+
+  /** The first line of the editor that holds `words`, as it is drawn, figures beside the text included. */
+  async lineText(words) {
+    const text = words.replaceAll(' ', '[\\s\u00a0]');
+    const line = this.page
+      .locator('.monaco-editor .view-line')
+      .filter({ hasText: new RegExp(text) })
+      .first();
+    await line.waitFor({ timeout: 15_000 });
+    return plain(await line.innerText());
+  }
+
+  /** Takes the first fix at the cursor whose title matches, and says its title. */
+  async quickFix(title) {
+    await this.page.keyboard.press('Control+.');
+    const row = this.page.locator('.action-widget .monaco-list-row').filter({ hasText: title }).first();
+    await row.waitFor({ timeout: 30_000 });
+    await this.picture('quick-fix');
+    const text = await row.innerText();
+    await row.click();
+    return plain(text);
+  }
+
+  /** Waits until the problems view lists nothing that holds `words`. */
+  async noProblem(words) {
+    await this.run('Problems: Focus on Problems View');
+    const filter = this.page.locator('.markers-panel-action-filter-container input, .viewpane-filter input').first();
+    await filter.fill(words);
+    const rows = this.page.locator('.markers-panel .monaco-list-row').filter({ hasText: words });
+    await rows.first().waitFor({ state: 'detached', timeout: 30_000 });
+  }
+
+  /** Gives what the cursor is on another name. */
+  async rename(name) {
+    await this.page.keyboard.press('F2');
+    const input = this.page.locator('.rename-box input').first();
+    await input.waitFor({ timeout: 15_000 });
+    await input.fill(name);
+    await this.page.keyboard.press('Enter');
+    await input.waitFor({ state: 'hidden' });
+  }
+
+  /** Opens another file of the folder by its name. */
+  async openFile(name) {
+    await this.page.keyboard.press('Control+p');
+    const input = this.page.locator('.quick-input-widget input').first();
+    await input.fill(name);
+    await this.page.locator('.quick-input-widget .monaco-list-row', { hasText: name }).first().click();
+    await this.page.locator('.tab.active', { hasText: name }).waitFor();
+  }
+
+  /** The rows of the testing view with their outcomes, as they are read out, once one of them matches. */
+  async testRows(enough) {
+    await this.run('Testing: Focus on Test Explorer View');
+    const rows = this.page.locator('.test-explorer .monaco-list-row');
+    await this.page.getByLabel(enough).first().waitFor({ timeout: 30_000 });
+    return rows.evaluateAll((list) => list.map((row) => row.getAttribute('aria-label') ?? ''));
+  }
+
+  /** The message of a failed test among the results. */
+  async testMessage(words) {
+    const shown = this.page.locator('.test-output-peek-tree .monaco-list-row').filter({ hasText: words }).first();
+    await shown.waitFor({ timeout: 30_000 });
+    return plain(await shown.innerText());
   }
 
   async picture(name) {

@@ -1,6 +1,10 @@
 /** What every head of the extension does once it has a client for its server: start it, restart it, stop it. */
 import { commands, type ExtensionContext, type LogOutputChannel, Uri, window } from 'vscode';
 import type { BaseLanguageClient, LanguageClientOptions } from 'vscode-languageclient';
+import { addCaseTests } from './case-tests.ts';
+import { addCheckTask } from './check-task.ts';
+import { addNewSite } from './new-site.ts';
+import { addStatus } from './status.ts';
 
 /** A head makes the client that suits where it runs: a process on the desktop, a worker in a browser. */
 export type MakeClient = (options: LanguageClientOptions) => BaseLanguageClient;
@@ -17,6 +21,10 @@ export async function activateWith(context: ExtensionContext, makeClient: MakeCl
     { dispose: () => client.dispose() },
     commands.registerCommand('couplet.showOutput', () => output.show()),
     commands.registerCommand('couplet.restartServer', () => restart(client)),
+    addCaseTests(client),
+    addStatus(client),
+    addCheckTask(),
+    addNewSite(),
   );
   await client.start();
 }

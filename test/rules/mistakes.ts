@@ -1,6 +1,7 @@
 /** One mistake each in the healthy site, and all that may be said of it. */
 import type { RuleName } from '@couplet/rules';
 import { DRIVING } from './mistakes-driving.ts';
+import { LOCKS } from './mistakes-locks.ts';
 import { READING } from './mistakes-reading.ts';
 import { SHARING } from './mistakes-sharing.ts';
 import { SUPPLY } from './mistakes-supply.ts';
@@ -24,4 +25,4 @@ function together(...all: readonly Mistakes[]): Mistakes {
   return Object.fromEntries(lists);
 }
 
-export const MISTAKES: Mistakes = together(DRIVING, READING, SHARING, SUPPLY);
+export const MISTAKES: Mistakes = together(DRIVING, LOCKS, READING, SHARING, SUPPLY);

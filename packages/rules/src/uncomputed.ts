@@ -24,8 +24,6 @@ const REASONS: Partial<Readonly<Record<RuleName, keyof typeof LACKS>>> = {
   'timer-function-wrong': 'timers',
   'release-too-slow': 'timers',
   'signals-never-overlap': 'confirmation',
-  'release-can-be-defeated': 'faults',
-  'lock-held-without-supply': 'faults',
 };
 
 /** What the computation lacks for a rule; nothing for a rule of which nobody said so. */

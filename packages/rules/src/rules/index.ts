@@ -31,6 +31,7 @@ import { lineUnprotected } from './line-unprotected.ts';
 import { loadOvervoltage } from './load-overvoltage.ts';
 import { loadPolarityReversed } from './load-polarity-reversed.ts';
 import { loadUndervoltage } from './load-undervoltage.ts';
+import { lockHeldWithoutSupply } from './lock-held-without-supply.ts';
 import { loopResistanceHigh } from './loop-resistance-high.ts';
 import { mainsBesideElv } from './mains-beside-elv.ts';
 import { memoryUndeclared } from './memory-undeclared.ts';
@@ -46,6 +47,7 @@ import { readingDisagrees } from './reading-disagrees.ts';
 import { readingOutsideBand } from './reading-outside-band.ts';
 import { relayMayDropOut } from './relay-may-drop-out.ts';
 import { relayOscillates } from './relay-oscillates.ts';
+import { releaseCanBeDefeated } from './release-can-be-defeated.ts';
 import { resetStateUndeclared } from './reset-state-undeclared.ts';
 import { restInverted } from './rest-inverted.ts';
 import { safetyFunctionInterposed } from './safety-function-interposed.ts';
@@ -101,6 +103,7 @@ export const RULES: readonly Rule[] = [
   loadOvervoltage,
   loadPolarityReversed,
   loadUndervoltage,
+  lockHeldWithoutSupply,
   loopResistanceHigh,
   mainsBesideElv,
   memoryUndeclared,
@@ -116,6 +119,7 @@ export const RULES: readonly Rule[] = [
   readingOutsideBand,
   relayMayDropOut,
   relayOscillates,
+  releaseCanBeDefeated,
   resetStateUndeclared,
   restInverted,
   safetyFunctionInterposed,

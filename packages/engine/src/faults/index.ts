@@ -1,3 +1,7 @@
 export * from './contract.ts';
+export { LEADS_OHMS, METER_OHMS, meterTolerance } from './meter.ts';
+export type { Point } from './predict.ts';
 export { faultTable, faultTableSteps } from './table.ts';
+export { AS_WRITTEN, Tracer, trace, traceSteps } from './trace.ts';
+export * from './trace-contract.ts';
 export * from './words.ts';

@@ -56,6 +56,14 @@ export class ZoneScale {
     return classesOf(this.zone, exactly(ohms), exactly(volts)).usual;
   }
 
+  /** The class at so many volts at the terminal, with the feed at its usual figures. */
+  classAtVolts(volts: number): string | undefined {
+    const open = volts >= this.volts.usual;
+    const ohms = open ? Number.POSITIVE_INFINITY : (volts * this.behind.usual) / (this.volts.usual - volts);
+    const exactly = (value: number) => ({ least: value, usual: value, most: value });
+    return classesOf(this.zone, exactly(ohms), exactly(volts)).usual;
+  }
+
   private voltsAt(ohms: number, end: End): number {
     const volts = this.volts[end];
     return ohms === Number.POSITIVE_INFINITY ? volts : (volts * ohms) / (ohms + this.behindAt(end));

@@ -40,6 +40,55 @@ function measure(couplings: number, files: number): Measured {
   return JSON.parse(execFileSync(process.execPath, words, { encoding: 'utf8' }));
 }
 
+interface Ratios {
+  readonly couplings: number;
+  /** Processor microseconds a coupling. */
+  readonly settled: number;
+  readonly point: number;
+  readonly worst: number;
+  readonly ratio: number;
+  readonly quantities: number;
+  readonly solvesOfPoints: number;
+  readonly solvesPerQuantity: number;
+  /** Absent where no simulator is installed. Seconds. */
+  readonly simulator?: {
+    readonly couplings: number;
+    readonly circuits: number;
+    readonly of: number;
+    readonly settled: number;
+    readonly ours: number;
+    readonly theirs: number;
+  };
+}
+
+function ratios(couplings: number, simulated: number): Ratios {
+  const file = join(import.meta.dirname, 'ratios.ts');
+  const words = ['--max-old-space-size=8192', file, String(couplings), String(simulated)];
+  return JSON.parse(execFileSync(process.execPath, words, { encoding: 'utf8' }));
+}
+
+function tableOf({ couplings, settled, point, worst, ratio, quantities, ...solves }: Ratios): string {
+  const { simulator } = solves;
+  return [
+    '| what | measured |',
+    '| -- | --: |',
+    `| operating points of all circuits of a coupling at rest, laws built anew, µs (${couplings} couplings) | ${point.toFixed(0)} |`,
+    `| solves for them | ${solves.solvesOfPoints.toFixed(1)} |`,
+    `| every volt and ampere of them at its worst, µs | ${worst.toFixed(0)} |`,
+    `| worst case ÷ operating point | ${ratio.toFixed(1)} |`,
+    `| quantities | ${quantities.toFixed(0)} |`,
+    `| solves a quantity, enumerations included | ${solves.solvesPerQuantity.toFixed(2)} |`,
+    `| design to settled rest with all relays decided, µs | ${settled.toFixed(0)} |`,
+    ...(simulator === undefined
+      ? []
+      : [
+          `| ngspice, ${simulator.circuits} of the ${simulator.of} circuits of ${simulator.couplings} couplings as one net list, s (the rest holds volts in a way that no net list says; start of the program taken off) | ${simulator.theirs.toFixed(3)} |`,
+          `| the same circuits here, s | ${simulator.ours.toFixed(3)} |`,
+          `| ngspice ÷ here | ${(simulator.theirs / simulator.ours).toFixed(1)} |`,
+        ]),
+  ].join('\n');
+}
+
 const total = (row: Measured) => STAGES.reduce((sum, name) => sum + row.seconds[name], 0);
 
 const rows = SIZES.filter(([couplings]) => couplings <= most).map(([couplings, files]) => {
@@ -64,6 +113,8 @@ const table = [
   }),
 ].join('\n');
 
+const measured = tableOf(ratios(Math.min(1000, most), Math.min(5000, most)));
+
 const commit = execFileSync('git', ['rev-parse', '--short', 'HEAD'], { cwd: root, encoding: 'utf8' }).trim();
 const text = `# Benchmark
 
@@ -76,6 +127,13 @@ all verdicts, *check* all rules with the worst cases that they ask for. *growth*
 the site a tenth as large; 1 is linear. Absolute times say little about another machine; ratios within this table do.
 
 ${table}
+
+## Ratios
+
+Processor time of one process, everything warm; ngspice as installed, by the clock. Nothing of this is run where the
+program is used.
+
+${measured}
 `;
 writeFileSync(join(root, 'docs', 'benchmark.md'), text);
-console.log(`\n${table}`);
+console.log(`\n${table}\n\n${measured}`);

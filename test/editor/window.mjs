@@ -19,7 +19,7 @@ function browserPath() {
 
 /** A text as a person types it: the editor draws blanks that do not break. */
 function plain(text) {
-  return text.replaceAll('\u00a0', ' ');
+  return (text ?? '').replaceAll('\u00a0', ' ');
 }
 
 /** Opens `folder` and in it `file` (a path below it). */
@@ -151,7 +151,7 @@ class Window {
   async lens(words) {
     const lens = this.page.locator('.monaco-editor .codelens-decoration').filter({ hasText: words }).first();
     await lens.waitFor({ timeout: 30_000 });
-    return plain(await lens.innerText());
+    return plain(await lens.textContent());
   }
 
   /** The first line of the editor that holds `words`, as it is drawn, figures beside the text included. */
@@ -162,7 +162,7 @@ class Window {
       .filter({ hasText: new RegExp(text) })
       .first();
     await line.waitFor({ timeout: 15_000 });
-    return plain(await line.innerText());
+    return plain(await line.textContent());
   }
 
   /** Takes the first fix at the cursor whose title matches, and says its title. */
@@ -171,7 +171,7 @@ class Window {
     const row = this.page.locator('.action-widget .monaco-list-row').filter({ hasText: title }).first();
     await row.waitFor({ timeout: 30_000 });
     await this.picture('quick-fix');
-    const text = await row.innerText();
+    const text = await row.textContent();
     await row.click();
     return plain(text);
   }
@@ -216,7 +216,7 @@ class Window {
   async testMessage(words) {
     const shown = this.page.locator('.test-output-peek-tree .monaco-list-row').filter({ hasText: words }).first();
     await shown.waitFor({ timeout: 30_000 });
-    return plain(await shown.innerText());
+    return plain(await shown.textContent());
   }
 
   async picture(name) {

@@ -15,6 +15,7 @@ import {
   type CodeAction,
   CodeActionKind,
   type CodeActionParams,
+  CodeActionTriggerKind,
   type Diagnostic,
   type Range,
   type WorkspaceEdit,
@@ -25,6 +26,9 @@ import type { CheckedSite, Sites } from '../sites/seam.ts';
 export const FIX_ALL = `${CodeActionKind.SourceFixAll}.couplet`;
 
 export const FIX_KINDS: readonly string[] = [CodeActionKind.QuickFix, FIX_ALL];
+
+/** Parts of sites whose fixes are proven without a person asking: some tenths of a second for each. */
+const MOST_PARTS_UNASKED = 1000;
 
 export class FixActions {
   private readonly sites: () => Sites | undefined;
@@ -46,6 +50,8 @@ export class FixActions {
 
   private async quickFixes({ context, range, textDocument }: CodeActionParams, token: CancellationToken) {
     const actions: CodeAction[] = [];
+    const automatic = context.triggerKind === CodeActionTriggerKind.Automatic;
+    if (automatic && this.isLarge(textDocument.uri)) return actions;
     for (const finding of this.fixable(textDocument.uri, range)) {
       const diagnostics = context.diagnostics.filter((each) => isOf(each, finding));
       for (const fix of await this.proven(textDocument.uri, finding, token)) {
@@ -59,6 +65,12 @@ export class FixActions {
       }
     }
     return actions;
+  }
+
+  /** Whether the sites of a file are too large to be checked again at every move of the cursor. */
+  private isLarge(uri: string): boolean {
+    const sites = this.sites()?.sitesOf(uri) ?? [];
+    return sites.reduce((sum, { design }) => sum + design.components.length, 0) > MOST_PARTS_UNASKED;
   }
 
   /** Findings of a file in a range that something may cure, equal ones of several sites once. */

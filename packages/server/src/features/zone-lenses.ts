@@ -20,9 +20,13 @@ export function zoneLenses(sites: Sites | undefined, uri: string): CodeLens[] {
   const lenses = new Map<string, CodeLens>();
   const concerned = sites?.sitesOf(uri) ?? [];
   for (const site of concerned) {
+    const begins = new Map(
+      site.design.joins.flatMap(({ a, b, origin }) => [[b, origin] as const, [a, origin] as const]),
+    );
     for (const zone of site.design.components) {
       if (zone.kind !== 'zone') continue;
-      const place = wireOf(zone, site);
+      const origin = begins.get(zone.a);
+      const place = origin === undefined ? undefined : site.place(origin);
       if (place?.uri !== uri) continue;
       const where = concerned.length > 1 ? `${site.title}: ` : '';
       const title = `${where}${zone.name}: ${readings(zone, site).join(' · ')}`;
@@ -31,11 +35,6 @@ export function zoneLenses(sites: Sites | undefined, uri: string): CodeLens[] {
     }
   }
   return [...lenses.values()];
-}
-
-function wireOf(zone: Zone, { design, place }: CheckedSite) {
-  const join = design.joins.find(({ a, b }) => a === zone.a || b === zone.a);
-  return join && place(join.origin);
 }
 
 function readings(zone: Zone, { analysis }: CheckedSite): string[] {

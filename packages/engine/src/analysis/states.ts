@@ -1,5 +1,6 @@
 /** In which states parts are at a settled instant, the usual one first; none where that cannot be said. */
 import type { Band, Component, ComponentOf } from '../design/components.ts';
+import type { Datum } from '../design/datum.ts';
 import { steadyConfirm } from '../time/watch.ts';
 import type { Ranged } from './range.ts';
 import { ampsOf, loopOhms, voltsAcross } from './readings.ts';
@@ -63,17 +64,25 @@ function turnedStates(
   return contact?.kind === 'contact' ? contactStates(contact, world) : [word];
 }
 
-/** On inside `works`, off below `off-below` or a tenth of the lower end, neither between and above. */
 function loadStates(part: ComponentOf<'load'>, world: World): readonly string[] {
   const { works } = part;
   if (works === undefined) return [];
-  const off = part.offBelow?.usual ?? works.least * OFF_BELOW;
-  const name = (signed: number) => {
+  return within(voltsAcross(world, part.id), loadNamer(part), [offBelow(part, works), works.least, works.most], 'off');
+}
+
+function offBelow(part: ComponentOf<'load'>, works: Datum): number {
+  return part.offBelow?.usual ?? works.least * OFF_BELOW;
+}
+
+/** On inside `works`, off below `off-below` or a tenth of the lower end, neither between and above; by its volts. */
+export function loadNamer(part: ComponentOf<'load'>): (volts: number) => string {
+  const works = part.works!;
+  const off = offBelow(part, works);
+  return (signed) => {
     const volts = part.polarised?.word === 'no' ? Math.abs(signed) : signed;
     if (volts < off) return 'off';
     return volts >= works.least * (1 - ROUNDING) && volts <= works.most * (1 + ROUNDING) ? 'on' : 'neither';
   };
-  return within(voltsAcross(world, part.id), name, [off, works.least, works.most], 'off');
 }
 
 /** Share of the lower working volts below which a load counts as off; the language's default. */
@@ -84,8 +93,12 @@ function inputStates(part: ComponentOf<'input'>, world: World): readonly string[
   const { on, off } = part;
   if (on === undefined || off === undefined) return [];
   const range = on.unit === 'A' ? ampsOf(world, part.id) : voltsAcross(world, part.id);
-  const name = (value: number) => (value > on.above ? 'on' : value < off.below ? 'off' : 'undecided');
-  return within(range, name, [on.above, off.below], 'off');
+  return within(range, inputNamer(part), [on.above, off.below], 'off');
+}
+
+/** By the volts or amperes of an input that says both its edges. */
+export function inputNamer({ on, off }: ComponentOf<'input'>): (value: number) => string {
+  return (value) => (value > on!.above ? 'on' : value < off!.below ? 'off' : 'undecided');
 }
 
 /** Names of everything that a range passes through, the usual one first. */
@@ -159,7 +172,7 @@ function nameOf(band: Band): string {
 }
 
 /** A band holds its lower edge and not its upper; the last of all holds what is open. */
-function classAt(bands: readonly Band[], value: number): string | undefined {
+export function classAt(bands: readonly Band[], value: number): string | undefined {
   const band = bands.find((other) => value >= lower(other) && (value < upper(other) || other.to === undefined));
   return band === undefined ? undefined : nameOf(band);
 }

@@ -28,6 +28,7 @@ export class Model {
   readonly chargers: ReadonlyMap<ComponentId, readonly ComponentId[]>;
   /** Contacts of timers that act at once while others of the same timer act late. */
   readonly early: ReadonlySet<ComponentId>;
+  readonly hasCapacitors: boolean;
   private readonly nets: Int32Array;
   private readonly joined: Uint8Array;
   private readonly regionOfNode: Int32Array;
@@ -49,6 +50,7 @@ export class Model {
     this.railsOn = grouped(design, (part) => (part.kind === 'source' ? part.fedBy : undefined));
     this.chargers = grouped(design, (part) => (part.kind === 'source' ? part.charges : undefined));
     this.early = earlyContacts(design);
+    this.hasCapacitors = design.components.some(({ kind }) => kind === 'capacitor');
     const made = this.makeElements(count);
     this.elements = made.elements;
     this.ofComponent = made.ofComponent;

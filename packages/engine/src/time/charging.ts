@@ -1,25 +1,311 @@
-/** Capacitors on their way through time. */
-import type { Decision } from '../analysis/decision.ts';
-import type { ComponentId, ComponentOf } from '../design/components.ts';
+/**
+ * Capacitors on their way through time. When something changes in the island of a capacitor, its volts stay and go from
+ * there to where it settles; coils, loads and readings in the same island follow them, each when the volts have come to
+ * where it changes. Where several capacitors lie in one island this is not followed.
+ */
+import type { Circuit } from '../analysis/circuit.ts';
+import { boundsOf, type Decision, decide, sameDecision } from '../analysis/decision.ts';
+import type { Measure } from '../analysis/extremes.ts';
+import { ampsGauge, loopOhmsGauge, voltsGauge } from '../analysis/gauges.ts';
+import { voltsBetween } from '../analysis/readings.ts';
+import { classAt, inputNamer, loadNamer, statesOf } from '../analysis/states.ts';
+import type { World } from '../analysis/world.ts';
+import type { Element, Island } from '../build/index.ts';
+import type { Component, ComponentId, ComponentOf } from '../design/components.ts';
 import type { Course } from './course.ts';
-import type { Stamp } from './stamp.ts';
+import { RcCurve } from './rc.ts';
+import { between, NO_TIME, type Seconds, type Stamp } from './stamp.ts';
+
+type Capacitor = ComponentOf<'capacitor'>;
+
+interface State {
+  /** What the island was like when the capacitor set out. */
+  readonly key: string;
+  readonly since: Stamp;
+  readonly from: Seconds;
+  /** Absent where it does not move. */
+  readonly curve?: RcCurve;
+}
+
+/** What a part in the island of a capacitor shows until the volts have come so far. */
+interface Lag {
+  readonly capacitor: ComponentId;
+  readonly states?: readonly string[];
+  readonly decision?: Decision;
+}
+
+/** How far below their settled volts capacitors still count as settled, for comparing states. */
+const ALIKE = 6;
 
 export class Charging {
-  constructor(_like?: Charging) {}
+  private readonly states: Map<ComponentId, State>;
+  private readonly lags: Map<ComponentId, Lag>;
+  private readonly told: Set<Island>;
 
-  look(_course: Course, _cause: Stamp): void {}
-
-  cross(_sensor: ComponentId): void {}
-
-  wanted(_course: Course, _relay: ComponentOf<'relay'>, _position: Decision): Decision | undefined {
-    return undefined;
+  constructor(like?: Charging) {
+    this.states = new Map(like?.states);
+    this.lags = new Map(like?.lags);
+    this.told = like?.told ?? new Set();
   }
 
-  statesOf(_course: Course, _id: ComponentId): readonly string[] | undefined {
-    return undefined;
+  /** Looks whether anything has changed for a capacitor. */
+  look(course: Course, cause: Stamp): void {
+    if (!course.shared.model.hasCapacitors) return;
+    const islands = new Set<Island>();
+    const note = (element: Element | undefined) => {
+      const island = element === undefined ? undefined : course.world.islandOf(element);
+      if (island !== undefined) islands.add(island);
+    };
+    for (const id of this.states.keys()) note(course.shared.model.ofComponent[id]![0]);
+    for (const island of course.world.dirty) {
+      for (const element of island.elements) if (element.component.kind === 'capacitor') note(element);
+    }
+    for (const island of islands) this.lookAt(course, island, cause);
+  }
+
+  private lookAt(course: Course, island: Island, cause: Stamp): void {
+    const inside = island.elements.filter(({ component }) => component.kind === 'capacitor');
+    const [element] = inside;
+    if (element === undefined) return;
+    if (inside.length > 1) {
+      this.tell(course, island, inside);
+      return;
+    }
+    const part = element.component as Capacitor;
+    const known = this.states.get(part.id) ?? settledIn(course, course.begin, element, part);
+    const key = keyOf(course.world, island);
+    if (key === known.key) {
+      this.states.set(part.id, known);
+      return;
+    }
+    this.setOut(course, part, element, island, { key, since: cause, from: voltsNow(known, cause) }, cause);
+  }
+
+  private setOut(course: Course, part: Capacitor, element: Element, island: Island, state: State, cause: Stamp): void {
+    this.forget(course, part.id);
+    this.states.set(part.id, state);
+    if (part.farads === undefined) {
+      this.withoutFarads(course, part.id, island, cause);
+      return;
+    }
+    const settles = voltsOf(course.world, element);
+    const { shared, world } = course;
+    const curve = new RcCurve(shared, island, world.statesIn(island), part, state.from, settles);
+    if (!curve.works) return;
+    this.states.set(part.id, { ...state, curve });
+    for (const { component, rule } of island.elements) {
+      if (rule.role !== 'main') continue;
+      if (component.kind === 'relay' && component.timer === undefined)
+        this.delay(course, part.id, curve, component, island, cause);
+      else this.delayReading(course, part.id, curve, component, island, cause);
+    }
+  }
+
+  /** What hangs on it changes after a time that is not known. */
+  private withoutFarads(course: Course, capacitor: ComponentId, island: Island, cause: Stamp): void {
+    const by = { ...NO_TIME, lacks: [{ component: capacitor, property: '=' }] };
+    for (const { component, rule } of island.elements) {
+      if (rule.role !== 'main') continue;
+      if (component.kind === 'relay' && component.timer === undefined) {
+        const position = course.position(component.id);
+        if (sameDecision(course.settled(component, position), position)) continue;
+        this.lags.set(component.id, { capacitor, decision: position });
+      } else {
+        const states = readerOf(course, component, island) && statesOf(course.previous, component.id);
+        if (states === undefined || states.join() === statesOf(course.world, component.id).join()) continue;
+        this.lags.set(component.id, { capacitor, states });
+      }
+      course.schedule(capacitor, cause, by, { sort: 'charge', sensor: component.id });
+    }
+  }
+
+  /** A coil sees the volts of the capacitor before it sees those that it settles at. */
+  private delay(
+    course: Course,
+    capacitor: ComponentId,
+    curve: RcCurve,
+    relay: ComponentOf<'relay'>,
+    island: Island,
+    cause: Stamp,
+  ): void {
+    const { context } = course.shared.model;
+    const main = course.shared.model.ofComponent[relay.id]!.find(({ rule }) => rule.role === 'main')!;
+    const volts = voltsGauge(island, main.a, main.b);
+    const ends = [curve.from.least, curve.from.usual, curve.from.most].map((each) => curve.at(volts.measure, each));
+    if (relay.latching !== undefined || ends.some((end) => end === undefined)) return;
+    const [least, usual, most] = ends as [number, number, number];
+    const warm = course.isWarm(relay.id);
+    const position = course.position(relay.id);
+    const spread = { least: Math.min(least, most), usual, most: Math.max(least, most) };
+    const first = decide(relay, context, spread, position, warm);
+    const last = course.settled(relay, position);
+    const bounds = { usual: boundsOf(relay, context, 'usual', warm), worst: boundsOf(relay, context, 'worst', warm) };
+    if (first.possible.join() === last.possible.join() || Array.isArray(bounds.usual) || Array.isArray(bounds.worst))
+      return;
+    const above = (level: number) => (figure: number) => Math.abs(figure) > level;
+    const below = (level: number) => (figure: number) => Math.abs(figure) < level;
+    const { usual: typical, worst } = bounds;
+    // Falling volts let go at the latest at what releases and at the earliest at what holds; rising ones operate between
+    // what releases and what operates.
+    const seconds =
+      first.usual === 'operated'
+        ? curve.seconds(volts.measure, above(typical.releases), {
+            least: above(worst.holds),
+            most: above(worst.releases),
+          })
+        : curve.seconds(volts.measure, below(typical.operates), {
+            least: below(worst.releases),
+            most: below(worst.operates),
+          });
+    this.lag(course, relay.id, { capacitor, decision: first }, cause, seconds);
+  }
+
+  /** A load or a reading is what the volts of the capacitor make it, one state after the other. */
+  private delayReading(
+    course: Course,
+    capacitor: ComponentId,
+    curve: RcCurve,
+    part: Component,
+    island: Island,
+    cause: Stamp,
+  ): void {
+    const reader = readerOf(course, part, island);
+    if (reader === undefined) return;
+    const figure = curve.at(reader.measure, curve.from.usual);
+    if (figure === undefined) return;
+    const [settled] = statesOf(course.world, part.id);
+    const state = reader.name(figure);
+    if (state === settled) return;
+    const seen = [state];
+    const seconds = curve.seconds(reader.measure, (each) => seen.includes(reader.name(each)));
+    this.lag(course, part.id, { capacitor, states: [state] }, cause, seconds);
+  }
+
+  private lag(course: Course, sensor: ComponentId, lag: Lag, cause: Stamp, seconds: Seconds): void {
+    this.lags.set(sensor, lag);
+    const farads = course.design.components[lag.capacitor] as Capacitor;
+    const clause = farads.farads?.assumption;
+    const by = clause === undefined ? seconds : { ...seconds, assumptions: [clause] };
+    course.schedule(lag.capacitor, cause, by, { sort: 'charge', sensor });
+  }
+
+  /** The volts have come to where a part changes. */
+  cross(course: Course, sensor: ComponentId, stamp: Stamp): void {
+    const lag = this.lags.get(sensor);
+    this.lags.delete(sensor);
+    const part = course.design.components[sensor]!;
+    const state = lag === undefined ? undefined : this.states.get(lag.capacitor);
+    if (lag?.states === undefined || state?.curve === undefined) return;
+    // There may be another state between this one and the settled one.
+    const element = course.shared.model.ofComponent[lag.capacitor]![0]!;
+    const island = course.world.islandOf(element);
+    const reader = island === undefined ? undefined : readerOf(course, part, island);
+    if (reader === undefined) return;
+    const now = state.curve.volts(between(state.since, stamp)).usual;
+    const settles = voltsOf(course.world, element).usual;
+    const nudged = now + (settles - now) * 1e-6;
+    const name = reader.name(state.curve.at(reader.measure, nudged) ?? Number.NaN);
+    const [settled] = statesOf(course.world, sensor);
+    if (name === settled || lag.states.includes(name)) return;
+    const seen = [...lag.states, name];
+    const seconds = state.curve.seconds(reader.measure, (each) => seen.includes(reader.name(each)));
+    const since = between(state.since, stamp);
+    const left = {
+      least: Math.max(0, seconds.least - since.usual),
+      usual: Math.max(0, seconds.usual - since.usual),
+      most: Math.max(0, seconds.most - since.usual),
+    };
+    this.lag(course, sensor, { capacitor: lag.capacitor, states: [name] }, stamp, left);
+  }
+
+  private forget(course: Course, capacitor: ComponentId): void {
+    for (const [sensor, lag] of this.lags) if (lag.capacitor === capacitor) this.lags.delete(sensor);
+    course.cancel(capacitor, 'charge');
+  }
+
+  /** What a coil asks for while a capacitor holds its volts. */
+  wanted(relay: ComponentId): Decision | undefined {
+    return this.lags.get(relay)?.decision;
+  }
+
+  /** What a load or reader shows while a capacitor holds its volts. */
+  shown(part: ComponentId): readonly string[] | undefined {
+    return this.lags.get(part)?.states;
+  }
+
+  /** Everything that a capacitor keeps from showing what it settles at. */
+  allShown(): ReadonlyMap<ComponentId, readonly string[]> {
+    return new Map([...this.lags].flatMap(([id, { states }]) => (states === undefined ? [] : [[id, states] as const])));
+  }
+
+  private tell(course: Course, island: Island, inside: readonly Element[]): void {
+    if (this.told.has(island)) return;
+    this.told.add(island);
+    const names = inside.map(({ component }) => component.name).join(', ');
+    const detail = `${names} lie in one circuit; how they charge together is not followed, and they count as charged at once`;
+    const components = inside.map(({ component }) => component.id);
+    course.problems.push({ sort: 'not-computed', components, detail });
   }
 
   key(): string {
-    return '';
+    const states = [...this.states].map(([id, { from, key }]) => `${id} ${from.usual.toPrecision(ALIKE)} ${key}`);
+    const lags = [...this.lags].map(([id, { states: shown, decision }]) => `${id} ${shown ?? decision?.usual}`);
+    return `${states.join()};${lags.join()}`;
+  }
+}
+
+function keyOf(world: World, island: Island): string {
+  const carried = island.pins.map(({ element }) => `${element.component.id}`).join();
+  return `${island.elements.map(({ index }) => index).join()}|${world.statesIn(island).join()}|${carried}`;
+}
+
+/** Volts at which it settles; none where nothing drives what it hangs on. */
+function voltsOf(world: World, { component }: Element): Seconds {
+  const part = component as Capacitor;
+  const volts = voltsBetween(world, part.a, part.b);
+  return volts.sort === 'range' ? { least: volts.least, usual: volts.usual, most: volts.most } : NO_TIME;
+}
+
+/** As a case finds a capacitor: at rest for long. */
+function settledIn(course: Course, world: World, element: Element, _part: Capacitor): State {
+  const island = world.islandOf(element);
+  const from = voltsOf(world, element);
+  return { key: island === undefined ? '' : keyOf(world, island), since: course.start, from };
+}
+
+function voltsNow({ curve, since, from }: State, now: Stamp): Seconds {
+  return curve === undefined ? from : curve.volts(between(since, now));
+}
+
+interface Reading {
+  readonly measure: (circuit: Circuit) => Measure;
+  readonly name: (figure: number) => string;
+}
+
+/** How a load or reader is read in the island, where all of it lies there. */
+function readerOf(course: Course, part: Component, island: Island): Reading | undefined {
+  const { model } = course.shared;
+  const inside = (...terminals: readonly number[]) => terminals.every((each) => island.local(model.nodeOf(each)) >= 0);
+  const volts = (a: number, b: number) => voltsGauge(island, model.nodeOf(a), model.nodeOf(b)).measure;
+  const main = model.ofComponent[part.id]!.filter(({ rule }) => rule.role === 'main');
+  switch (part.kind) {
+    case 'load':
+      if (part.works === undefined || !inside(part.a, part.b)) return undefined;
+      return { measure: volts(part.a, part.b), name: loadNamer(part) };
+    case 'input':
+      if (part.on === undefined || part.off === undefined || !inside(part.a, part.b)) return undefined;
+      return {
+        measure: part.on.unit === 'A' ? ampsGauge(island, main).measure : volts(part.a, part.b),
+        name: inputNamer(part),
+      };
+    case 'zone': {
+      const { scheme } = part;
+      if (scheme === undefined || !inside(part.a, part.b)) return undefined;
+      const [a, b] = [model.nodeOf(part.a), model.nodeOf(part.b)];
+      const measure = scheme.unit === 'V' ? volts(part.a, part.b) : loopOhmsGauge(island, main[0]!, a, b).measure;
+      return { measure, name: (figure) => classAt(scheme.bands, figure) ?? '' };
+    }
+    default:
+      return undefined;
   }
 }

@@ -34,6 +34,7 @@ export class Course {
   /** The site as the case found it. */
   readonly begin: World;
   world: World;
+  readonly start = START;
   /** The site just before the last event. */
   previous: World;
   now: Stamp = START;
@@ -201,7 +202,7 @@ export class Course {
         this.readers.close(this, target, event.zone, stamp);
         return;
       case 'charge':
-        this.charging.cross(event.sensor);
+        this.charging.cross(this, event.sensor, stamp);
     }
   }
 
@@ -258,7 +259,7 @@ export class Course {
   /** Where the coil of an ordinary relay asks it to go. True where that happens at once. */
   private look(relay: Relay, cause: Stamp): boolean {
     const position = this.position(relay.id);
-    const want = this.charging.wanted(this, relay, position) ?? this.wanted(relay, position);
+    const want = this.charging.wanted(relay.id) ?? this.settled(relay, position);
     const unknown = (decision: Decision) => decision.lacks.length > 0 || decision.reason !== undefined;
     if (unknown(want) || unknown(position)) {
       if (sameDecision(want, position)) return false;
@@ -270,7 +271,8 @@ export class Course {
     return false;
   }
 
-  private wanted(relay: Relay, position: Decision): Decision {
+  /** What the coil asks for once every capacitor has settled. */
+  settled(relay: Relay, position: Decision): Decision {
     const volts = coilVolts(this.world, relay);
     if (volts.sort === 'unknown') {
       const { reason } = volts;

@@ -28,6 +28,8 @@ export interface Entry {
   /** How many lines and events that run out by themselves have come so far. */
   readonly epoch: number;
   readonly events: readonly Pending[];
+  /** What loads and readers show as long as a capacitor holds its volts, in place of what the world says. */
+  readonly held: ReadonlyMap<ComponentId, readonly string[]>;
 }
 
 export interface StampedInstant extends Instant {
@@ -111,7 +113,7 @@ class Track {
 
   constructor(course: Course, first: StampedInstant) {
     this.course = course;
-    this.entries = [{ stamp: START, world: course.world, epoch: 0, events: [] }];
+    this.entries = [{ stamp: START, world: course.world, epoch: 0, events: [], held: new Map() }];
     this.instants = [first];
   }
 
@@ -283,7 +285,8 @@ class Player {
     const slow = group.filter(isSlow);
     if (slow.length > 0) track.epoch++;
     const stamp = course.now;
-    track.entries.push({ stamp, world: course.world, epoch: track.epoch, events: group });
+    const held = course.charging.allShown();
+    track.entries.push({ stamp, world: course.world, epoch: track.epoch, events: group, held });
     const lines = group.filter(({ event }) => event.sort === 'line');
     if (lines.length > 0) track.seen = new Map();
     const shown = group.filter((pending) => isSlow(pending) && !isPulse(course, pending));

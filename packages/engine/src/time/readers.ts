@@ -48,7 +48,7 @@ export class Readers {
 
   private read(course: Course, id: ComponentId, cause: Stamp): void {
     const state = this.stateOf(course, id);
-    const [reads] = course.charging.statesOf(course, id) ?? statesOf(course.world, id);
+    const [reads] = course.charging.shown(id) ?? statesOf(course.world, id);
     if (reads === state.reads) return;
     this.states.set(id, { ...state, reads });
     course.cancel(id, 'report');

@@ -5,7 +5,7 @@ import type { World } from '../analysis/world.ts';
 import type { Lack } from '../build/index.ts';
 import type { Predicate, Subject } from '../design/cases.ts';
 import type { ComponentId, ComponentOf } from '../design/components.ts';
-import type { Branch, Skip } from './play.ts';
+import type { Branch, Entry, Skip } from './play.ts';
 import { responseOf } from './readers.ts';
 import { after, between, type Seconds, type Stamp } from './stamp.ts';
 
@@ -26,16 +26,16 @@ const SAME = 1e-9;
 
 /** States of a part from the beginning of the case on, each stretch different from the one before it. */
 export function stretchesOf(branch: Branch, component: ComponentId): readonly Stretch[] {
-  return stretchesBy(branch, (world) => statesOf(world, component));
+  return stretchesBy(branch, ({ world, held }) => held.get(component) ?? statesOf(world, component));
 }
 
 /** Stretches in which a reading of the site stays the same. */
-export function stretchesBy(branch: Branch, states: (world: World) => readonly string[]): readonly Stretch[] {
+export function stretchesBy(branch: Branch, states: (entry: Entry) => readonly string[]): readonly Stretch[] {
   const found: Omit<Stretch, 'to' | 'until'>[] = [];
-  branch.entries.forEach(({ stamp, world }, entry) => {
-    const here = found.at(-1)?.world === world ? found.at(-1)!.states : states(world);
+  branch.entries.forEach((each, entry) => {
+    const here = states(each);
     if (found.at(-1)?.states.join() === here.join()) return;
-    found.push({ from: stamp, states: here, entry, world });
+    found.push({ from: each.stamp, states: here, entry, world: each.world });
   });
   const count = branch.entries.length;
   const list = found.map((stretch, i): Stretch => {
@@ -143,7 +143,9 @@ export function truthsOf(branch: Branch, subject: Subject, predicate: Predicate)
     ? reportsOf(branch, (subject as { component: ComponentId }).component)
     : plainOf(branch, subject, predicate);
   for (const { from, to, entry, world, states } of stretches) {
-    const judged = reads ? ofStates(states, state!, world, subject) : judge(world, subject, predicate);
+    const judged = reads
+      ? ofStates(states, state!, world, subject)
+      : judgeEntry(branch.entries[entry]!, subject, predicate);
     const is = verdictOf(judged, state);
     const last = truths.at(-1);
     if (last !== undefined && last.is === is) {
@@ -157,10 +159,16 @@ export function truthsOf(branch: Branch, subject: Subject, predicate: Predicate)
 
 /** Stretches in which a predicate that is not about what a panel reports stays as it is. */
 function plainOf(branch: Branch, subject: Subject, predicate: Predicate): readonly Stretch[] {
-  return stretchesBy(branch, (world) => {
-    const { holds, states } = judge(world, subject, predicate);
+  return stretchesBy(branch, (entry) => {
+    const { holds, states } = judgeEntry(entry, subject, predicate);
     return [String(holds), ...(states ?? [])];
   });
+}
+
+function judgeEntry({ world, held }: Entry, subject: Subject, predicate: Predicate): Judged {
+  const states = subject.sort === 'component' ? held.get(subject.component) : undefined;
+  if (states === undefined || predicate.sort !== 'state') return judge(world, subject, predicate);
+  return ofStates(states, predicate.word, world, subject);
 }
 
 function ofStates(states: readonly string[], word: string, world: World, subject: Subject): Judged {

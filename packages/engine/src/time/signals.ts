@@ -40,7 +40,7 @@ function* signalsOf(branch: Branch, rest: World): Generator<Signal> {
     if (part.kind === 'zone' || part.kind === 'input') {
       yield* ofReader(branch, id, statesOf(rest, id)[0]);
     } else if (part.kind === 'relay' && isTimer(part)) {
-      const stretches = stretchesBy(branch, (world) => {
+      const stretches = stretchesBy(branch, ({ world }) => {
         return isActive(inputsOf(world, part, { supply: false, control: false })) ? ['trigger'] : [''];
       });
       yield* named(branch, id, stretches);
@@ -48,7 +48,7 @@ function* signalsOf(branch: Branch, rest: World): Generator<Signal> {
       yield* named(
         branch,
         id,
-        stretchesBy(branch, (world) => [drivenTo(part, world)]),
+        stretchesBy(branch, ({ world }) => [drivenTo(part, world)]),
       );
     }
   }

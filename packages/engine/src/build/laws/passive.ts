@@ -124,10 +124,19 @@ export function blocking(volts: number, ohms: number): Curve {
   return { points: [[volts, 0]], before: [1, 0], after: [ohms, 1] };
 }
 
-/** Open once settled. */
+/** What the state of a capacitor begins with while it holds volts between a least and a most: `holds 3/5`. */
+export const HOLDS = 'holds ';
+
+/** Open once settled; on its way there it holds whatever volts it has come to. */
 export const capacitor: ElementRule<ComponentOf<'capacitor'>> = {
   role: 'main',
   counts: 1,
   ends: acrossPart,
-  law: () => OPEN,
+  law: (part, state, { parameters }) => {
+    if (!state.startsWith(HOLDS)) return OPEN;
+    const [least, most] = state.slice(HOLDS.length).split('/').map(Number);
+    const spread = { least: least!, usual: (least! + most!) / 2, most: most! };
+    const held = parameters.computed(`${part.id}.${state}`, `${part.name} volts`, 'V', spread);
+    return aligned([held], ([volts]) => ({ sort: 'volts', volts: volts! }));
+  },
 };

@@ -53,6 +53,8 @@ export class Circuit {
   private wiring: Wiring | undefined;
   private solved: Map<number | string, Solved> | undefined;
   private usual: Solved | undefined;
+  private keptLacks: readonly Lack[] | undefined;
+  private keptAssumptions: readonly string[] | undefined;
   private keptAxes: readonly Axis[] | undefined;
   /** True: every node. */
   private liveNodes: true | readonly boolean[] | undefined;
@@ -68,11 +70,13 @@ export class Circuit {
 
   /** Data without which the island cannot be solved in this state. */
   get lacks(): readonly Lack[] {
-    return this.wired().lacks;
+    this.keptLacks ??= this.wired().lacks;
+    return this.keptLacks;
   }
 
   get assumptions(): readonly string[] {
-    return this.wired().assumptions;
+    this.keptAssumptions ??= this.wired().assumptions;
+    return this.keptAssumptions;
   }
 
   get axes(): readonly Axis[] {

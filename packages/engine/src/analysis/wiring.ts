@@ -28,6 +28,13 @@ interface Piece {
   readonly laws: (Law | undefined)[];
 }
 
+/** Laws that one parameter moves, and the axis that it is on. */
+interface Use {
+  readonly laws: number[];
+  aligned: boolean;
+  axis: number;
+}
+
 /** Parameters of one piece up to which its laws are kept. */
 const MOST_KEPT = 4;
 
@@ -38,10 +45,11 @@ export interface WiringOptions {
   readonly unlimited?: Element;
 }
 
+const NO_LACKS: readonly Lack[] = [];
+const NO_CLAUSES: readonly string[] = [];
+
 export class Wiring {
   readonly lacks: readonly Lack[];
-  /** Clauses of what was assumed, sorted. */
-  readonly assumptions: readonly string[];
   readonly axes: readonly Axis[];
   /** Law of each element, −1 where it is not connected in this state. */
   readonly lawOf: readonly number[];
@@ -49,17 +57,17 @@ export class Wiring {
   readonly pinLaw: readonly number[];
   private readonly pieces: Piece[] = [];
   private readonly axisOf: (readonly number[])[] = [];
+  private readonly clauses: string[] = [];
 
   constructor(island: Island, states: readonly string[], context: LawContext, options: WiringOptions) {
     const missing: Lack[] = [];
-    const assumptions = new Set<string>();
     this.lawOf = island.elements.map((element, i) => {
       const answer = stateLaw(element, states[i]!, context, element === options.unlimited);
       if (answer.sort === 'lacks') {
         missing.push(...answer.lacks);
         return -1;
       }
-      for (const text of answer.assumptions) assumptions.add(text);
+      this.clauses.push(...answer.assumptions);
       if (answer.sort === 'open') return -1;
       const [a, b] = states[i]!.endsWith(REVERSED) ? [island.b[i]!, island.a[i]!] : [island.a[i]!, island.b[i]!];
       return this.pieces.push({ ...answer, element, a, b, laws: [] }) - 1;
@@ -77,11 +85,15 @@ export class Wiring {
         }) - 1,
     );
     for (const { parameters } of this.pieces) {
-      for (const { assumption } of parameters) if (assumption !== undefined) assumptions.add(assumption);
+      for (const { assumption } of parameters) if (assumption !== undefined) this.clauses.push(assumption);
     }
-    this.lacks = missing;
-    this.assumptions = [...assumptions].sort();
+    this.lacks = missing.length === 0 ? NO_LACKS : missing;
     this.axes = this.findAxes(options.apart);
+  }
+
+  /** Clauses of what was assumed, sorted, without repeats. */
+  get assumptions(): readonly string[] {
+    return this.clauses.length === 0 ? NO_CLAUSES : [...new Set(this.clauses)].sort();
   }
 
   /** The laws at a point. With `base`, laws that the axis `moved` does not touch are taken from there. */
@@ -130,33 +142,42 @@ export class Wiring {
   }
 
   private findAxes(apart: ReadonlySet<string> | undefined): readonly Axis[] {
-    const uses = new Map<Parameter, { laws: number[]; aligned: boolean }>();
+    const uses = new Map<Parameter, Use>();
     this.pieces.forEach((piece, k) => {
       for (const parameter of piece.parameters) {
         if (!hasSpread(parameter)) continue;
         const use = uses.get(parameter);
-        if (use === undefined) uses.set(parameter, { laws: [k], aligned: piece.aligned });
-        else uses.set(parameter, { laws: [...use.laws, k], aligned: use.aligned && piece.aligned });
+        if (use === undefined) uses.set(parameter, { laws: [k], aligned: piece.aligned, axis: -1 });
+        else {
+          use.laws.push(k);
+          use.aligned &&= piece.aligned;
+        }
       }
     });
-    const groups = new Map<string, { parameters: Parameter[]; laws: number[] }>();
-    for (const [parameter, { laws, aligned }] of uses) {
+    const axes: { parameters: Parameter[]; laws: readonly number[] }[] = [];
+    /** Axes of several causes, by the first of their laws. */
+    const together: number[][] = [];
+    for (const [parameter, use] of uses) {
+      const { laws, aligned } = use;
+      const first = laws[0]!;
       const alone = !aligned || apart?.has(parameter.key) === true;
-      const key = alone ? parameter.key : laws.join();
-      const group = groups.get(key);
-      if (group === undefined) groups.set(key, { parameters: [parameter], laws });
-      else group.parameters.push(parameter);
+      const known = alone ? undefined : together[first]?.find((axis) => isSame(axes[axis]!.laws, laws));
+      use.axis = known ?? axes.length;
+      if (known !== undefined) axes[known]!.parameters.push(parameter);
+      else axes.push({ parameters: [parameter], laws });
+      if (known !== undefined || alone) continue;
+      if (together[first] === undefined) together[first] = [use.axis];
+      else together[first].push(use.axis);
     }
-    const axes = [...groups.values()];
-    const axisOf = new Map<Parameter, number>();
-    axes.forEach((axis, i) => {
-      for (const parameter of axis.parameters) axisOf.set(parameter, i);
-    });
     for (const piece of this.pieces) {
-      this.axisOf.push(piece.parameters.map((parameter) => axisOf.get(parameter) ?? -1));
+      this.axisOf.push(piece.parameters.map((parameter) => uses.get(parameter)?.axis ?? -1));
     }
     return axes;
   }
+}
+
+function isSame(one: readonly number[], other: readonly number[]): boolean {
+  return one.length === other.length && one.every((law, i) => law === other[i]);
 }
 
 /** The volts of a pinned supply as a parameter; such a supply always says its volts. */
@@ -194,10 +215,15 @@ export function stateLaw(element: Element, state: string, context: LawContext, u
   return { ...answer, shape: (values: readonly number[]) => scaled(answer.shape(values), factor) };
 }
 
-/** `factor` times the ohms; a load of constant watts or amperes takes that much less. */
+/** `factor` times the ohms; a load of constant watts or amperes, and what follows a curve, takes that much less. */
 function scaled(shape: Shape, factor: number): Shape {
   if (shape.sort === 'ohms') return { ...shape, ohms: shape.ohms * factor };
   if (shape.sort === 'power') return { ...shape, watts: shape.watts / factor };
   if (shape.sort === 'amps') return { ...shape, amps: shape.amps / factor };
+  if (shape.sort === 'curve') {
+    const { points, before, after } = shape.curve;
+    const less = ([volts, amps]: readonly [number, number]): [number, number] => [volts, amps / factor];
+    return { ...shape, curve: { points: points.map(less), before: less(before), after: less(after) } };
+  }
   return shape;
 }

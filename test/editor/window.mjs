@@ -78,14 +78,24 @@ class Window {
     await this.page.locator('.quick-input-widget .monaco-list-row', { hasText: title }).first().click();
   }
 
+  /** Lets the problems view show only what holds `words`; a view that is still opening may forget what was typed. */
+  async filterProblems(words) {
+    await this.run('Problems: Focus on Problems View');
+    const filter = this.page.locator('.markers-panel-action-filter-container input, .viewpane-filter input').first();
+    for (let tries = 0; tries < 10; tries += 1) {
+      await filter.fill(words);
+      await this.page.waitForTimeout(500);
+      if ((await filter.inputValue()) === words) return;
+    }
+    throw new Error(`the problems view does not keep '${words}'`);
+  }
+
   /**
    * What the problems view lists when only what holds `wanted` (a code, a file's name) is shown: one text a row, once
    * one of them holds `enough`.
    */
   async problems(wanted, enough = wanted) {
-    await this.run('Problems: Focus on Problems View');
-    const filter = this.page.locator('.markers-panel-action-filter-container input, .viewpane-filter input').first();
-    await filter.fill(wanted);
+    await this.filterProblems(wanted);
     const rows = this.page.locator('.markers-panel .monaco-list-row');
     await rows.filter({ hasText: enough }).first().waitFor({ timeout: 30_000 });
     return rows.allInnerTexts();
@@ -167,9 +177,13 @@ class Window {
 
   /** Takes the first fix at the cursor whose title matches, and says its title. */
   async quickFix(title) {
-    await this.page.keyboard.press('Control+.');
     const row = this.page.locator('.action-widget .monaco-list-row').filter({ hasText: title }).first();
-    await row.waitFor({ timeout: 30_000 });
+    // The list closes when lines move under it, as they do while figures come in.
+    for (let tries = 0; tries < 5 && !(await row.isVisible()); tries += 1) {
+      await this.page.keyboard.press('Control+.');
+      await row.waitFor({ timeout: 8000 }).catch(() => undefined);
+    }
+    await row.waitFor({ timeout: 1000 });
     await this.picture('quick-fix');
     const text = await row.textContent();
     await row.click();
@@ -178,9 +192,7 @@ class Window {
 
   /** Waits until the problems view lists nothing that holds `words`. */
   async noProblem(words) {
-    await this.run('Problems: Focus on Problems View');
-    const filter = this.page.locator('.markers-panel-action-filter-container input, .viewpane-filter input').first();
-    await filter.fill(words);
+    await this.filterProblems(words);
     const rows = this.page.locator('.markers-panel .monaco-list-row').filter({ hasText: words });
     await rows.first().waitFor({ state: 'detached', timeout: 30_000 });
   }

@@ -80,7 +80,7 @@ function numbers(figure: Figure, needs: readonly string[] | undefined): (string 
 }
 
 /** Quoted where needed; a text that a spreadsheet would take for a formula is led by an apostrophe. */
-function cell(value: string | number): string {
+export function cell(value: string | number): string {
   if (typeof value === 'number') return Number.isFinite(value) ? String(value) : value > 0 ? 'infinite' : '-infinite';
   const safe = /^[=+@\t\r-]/.test(value) ? `'${value}` : value;
   return /[",\r\n]/.test(safe) ? `"${safe.replaceAll('"', '""')}"` : safe;

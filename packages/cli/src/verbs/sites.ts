@@ -103,7 +103,7 @@ export function today(invocation: Invocation): string {
 }
 
 /** A line on standard error that is written over, for work that somebody watches for a while. */
-class Progress {
+export class Progress {
   private readonly terminal: Terminal;
   private readonly since = performance.now();
   private shown = false;

@@ -1,0 +1,139 @@
+/** `couplet faults`: the table of Tidewater Mill, whose blind faults the language page states, in every format. */
+import { describe, expect, test } from 'vitest';
+import { couplet, folderOf } from './command.ts';
+
+const SITE = 'examples/tidewater-mill';
+
+/** The lines of a section, as far as the next one. */
+function section(out: string, head: string): readonly string[] {
+  const lines = out.split('\n');
+  const from = lines.findIndex((line) => line.trim().startsWith(head));
+  const to = lines.findIndex((line, i) => i > from && !line.startsWith('    '));
+  return lines.slice(from + 1, to).map((line) => line.trim());
+}
+
+describe('as text', async () => {
+  const { err, exit, out } = await couplet(['faults', SITE]);
+
+  test('tells blind service faults against what the site tolerates', () => {
+    expect([exit, err]).toEqual([0, '']);
+    expect(out).toContain('blind service faults: 3; the site tolerates 3');
+    expect(out).toContain(
+      'zone panel.Z4: 3 blind, 1 misread, 1 quiet, 13 announced of 18 service faults; 1 blind, 1 misread, 1 quiet, 4 announced of 7 fitting errors',
+    );
+  });
+
+  test('puts the worst first and what reads alike together', () => {
+    const blind = section(out, 'blind: the panel shows normal').map((line) => line.split('  ')[0]);
+    expect(blind).toEqual(['level.Q1 stuck on', 'K1.11-14 welded', '= RA linked', 'RA a decade low']);
+    expect(section(out, 'misread:')[0]).toMatch(/^RA missing +2\.227 kΩ normal {2}open open$/);
+  });
+
+  test('tells the window in which leakage hides the alarm', () => {
+    expect(section(out, 'leakage')).toEqual([
+      'high-water: blind 2.174 kΩ .. 8.925 kΩ; at worst 2.151 kΩ .. 9.047 kΩ, at panel.Z4',
+    ]);
+  });
+
+  test('tells the end resistor at the panel, which reads right and blinds', () => {
+    expect(section(out, 'fitting errors that read as predicted')).toEqual([
+      'RE fitted at the other end: W1.GN shorted to W1.YE (high-water)',
+    ]);
+  });
+
+  test('lists what leaves the zone alone and the beacon dark', () => {
+    expect(out).toMatch(/load P1\n.*\n {4}level\.Q2 stuck off: high-water\n {4}P1 missing: high-water/);
+  });
+});
+
+test('only one class, and only one zone', async () => {
+  const { out } = await couplet(['faults', SITE, '--class', 'misread', '--zone', 'panel.Z4']);
+  expect(out).toContain('RA missing');
+  expect(out).not.toContain('welded');
+  const wrong = await couplet(['faults', SITE, '--zone', 'panel.Z9']);
+  expect([wrong.exit, wrong.err]).toEqual([2, "couplet: no zone is named 'panel.Z9'; there are panel.Z4\n"]);
+});
+
+test('as JSON, numbers in SI units and open loops without an end', async () => {
+  const { out } = await couplet(['faults', SITE, '--format', 'json']);
+  const [site] = JSON.parse(out).sites;
+  expect(site.blindService).toEqual(['level.Q1 stuck on', 'K1.11-14 welded', 'RA linked']);
+  const [zone] = site.zones;
+  expect(zone.columns).toEqual([{ case: 'high-water', expected: 'alarm' }]);
+  const missing = zone.faults.find((row: { fault: string }) => row.fault === 'RA missing');
+  expect(missing).toMatchObject({
+    word: 'missing',
+    group: 'service',
+    part: 'RA',
+    class: 'misread',
+    case: 'high-water',
+  });
+  expect(missing.file).toBe('examples/tidewater-mill/site.couplet');
+  expect(missing.cases[0]).toMatchObject({ answer: 'misread', reads: ['open'], ohms: { least: null, most: null } });
+  expect(missing.rest.ohms.usual).toBeCloseTo(2226.7, 6);
+  expect(zone.leakage[0].usual.from).toBeCloseTo(2173.93, 1);
+});
+
+test('as comma-separated values, one line a fault and column', async () => {
+  const { out } = await couplet(['faults', SITE, '--format', 'csv', '--class', 'blind']);
+  const lines = out.trimEnd().split('\r\n');
+  expect(lines).toHaveLength(1 + 4 * 2);
+  expect(lines[1]?.split(',').slice(0, 10)).toEqual([
+    'Tidewater Mill',
+    'panel.Z4',
+    'level.Q1 stuck on',
+    'service',
+    'stuck-on',
+    'level.Q1',
+    'blind',
+    'high-water',
+    '1',
+    'rest',
+  ]);
+});
+
+test('an accepted fault is told with its reason, until its date', async () => {
+  const { out: text } = await couplet(['faults', SITE]);
+  expect(text).not.toContain('accepted:');
+  const folder = folderOf({
+    'site.couplet': [
+      'site "Bench"',
+      'unit panel {',
+      '  common ZC { earthed: no }',
+      '  zone Z { feed: 5 V via 4k7  return: ZC  bands { normal: below 1k  alarm: above 1k } }',
+      '}',
+      'switch S1 { contacts: break }',
+      'wire panel.Z -- S1 -- panel.ZC',
+      'case opened { turn S1 open  expect panel.Z alarm }',
+      'accept silent-fault welded on S1 because "tested every week" until 2027-01-31',
+    ].join('\n'),
+  });
+  const before = await couplet(['faults', 'site.couplet', '--today', '2027-01-31'], folder);
+  expect(before.out).toContain('accepted: tested every week');
+  expect(before.out).toContain('1 of them accepted by name');
+  const after = await couplet(['faults', 'site.couplet', '--today', '2027-02-01'], folder);
+  expect(after.out).not.toContain('accepted:');
+});
+
+test('a zone without bands says what it needs; nothing at all is one plain line', async () => {
+  const zone = (facts: string) =>
+    [
+      'site "Bench"',
+      'unit panel {',
+      '  common ZC { earthed: no }',
+      `  zone Z { feed: 5 V via 4k7  return: ZC ${facts} }`,
+      '}',
+      'switch S1 { contacts: break }',
+      'wire panel.Z -- S1 -- panel.ZC',
+      'case opened { turn S1 open  expect panel.Z >= 4 V }',
+    ].join('\n');
+  const folder = folderOf({ 'a.couplet': zone(''), 'b.couplet': 'site "Empty"\n' });
+  const needs = await couplet(['faults', 'a.couplet'], folder);
+  expect([needs.exit, needs.out]).toEqual([
+    0,
+    expect.stringContaining('zone panel.Z: not evaluated: needs panel.Z scheme'),
+  ]);
+  const nothing = await couplet(['faults', 'b.couplet'], folder);
+  expect(nothing.exit).toBe(2);
+  expect(nothing.err).toContain('no zone is wired');
+});

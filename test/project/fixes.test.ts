@@ -102,6 +102,14 @@ const ROWS: readonly Row[] = [
     safe: true,
   },
   {
+    what: 'a path with the strokes of another system',
+    edits: [['use "types.couplet"', 'use ".\\\\types.couplet"']],
+    code: 'use-path-wrong',
+    title: /^Write "\.\/types\.couplet"$/,
+    lines: ['- use ".\\\\types.couplet"', '+ use "./types.couplet"'],
+    safe: true,
+  },
+  {
     what: 'a value that nobody makes',
     edits: [['RE = 2k2', 'RE = 2k3']],
     code: 'value-not-preferred',

@@ -103,8 +103,8 @@ export class Sources implements FileGraph {
     const { folder, reader } = this.options;
     if (use.path.trim() === '') return finding('use-path-wrong', use, "'use' needs the path of a file.");
     if (use.path.includes('\\')) {
-      const message = `Write the path with '/': "${use.path.replaceAll('\\', '/')}".`;
-      return finding('use-path-wrong', use, message);
+      const likely = `"${use.path.replaceAll('\\', '/')}"`;
+      return { ...finding('use-path-wrong', use, `Write the path with '/': ${likely}.`), likely };
     }
     const target = usedUri(from, use.path);
     if (target === undefined) {

@@ -8,7 +8,10 @@ export function candidatesFor(finding: ProjectFinding, written: string | undefin
   const { candidates = [], code, likely, place } = finding;
   if (likely === undefined) return candidates;
   const safe = SPELLING.has(code) || isSameWord(likely, written);
-  return [{ title: `Write '${likely}'`, safe, edits: [{ place, text: likely }] }, ...candidates];
+  return [
+    { title: `Write ${likely.startsWith('"') ? likely : `'${likely}'`}`, safe, edits: [{ place, text: likely }] },
+    ...candidates,
+  ];
 }
 
 /** Apart from capitals: what is meant is beyond doubt. */

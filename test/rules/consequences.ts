@@ -28,6 +28,18 @@ const NO_LAMP: readonly Edit[] = [
 
 export const CONSEQUENCES: readonly Consequence[] = [
   {
+    what: 'a lamp of another supply that returns over the core of the loop',
+    edits: [
+      ['blind: 3', 'blind: 9'],
+      ['cores: GN, YE', 'cores: GN, YE, RD'],
+      'supply G4 = 12 V, 500 mA in hut { earthed: no }',
+      'load P4 = 0.15 W @ 12 V in pit { style: resistive  works: 8 V .. 15 V  inrush: 100% @ 1 ms }',
+      'wire G4.plus -- W1.RD -- P4 -- W1.YE.pit',
+      'wire G4.minus -- panel.ZC',
+    ],
+    shows: ['error undeclared-bond G4'],
+  },
+  {
     what: 'a coil fed from the other system',
     edits: [
       [COIL, 'wire aux.V -- K1.A1-A2 -- ctl.Q1'],

@@ -1,10 +1,46 @@
 /** One mistake each of what shares a contact, a return or a resistor with something else, and of what is never told. */
 import type { Mistakes } from './mistakes.ts';
-import { blind, LAMP, LOOP, SHUNT } from './phrases.ts';
+import { blind, CABLE, LAMP, LOOP, SHUNT } from './phrases.ts';
+import type { Edit } from './support.ts';
 
 const TAMPER = 'in pit { contacts: break  contact-rating: 1 A @ 30 V  minimum-load: 10 uA @ 10 mV }';
 
+/** A second alarm contact with a resistor of its own. */
+const SECOND: readonly Edit[] = [
+  [LOOP, 'wire panel.Z4 -- W1.GN -- K1.11-14 -- S1.11-12 -- RE -- W1.YE -- panel.ZC'],
+  'wire S1.11 -- RB -- S1.12',
+  ['resistor RA', 'resistor RB = 4k7 +-1%\nresistor RA'],
+  `switch S1 ${TAMPER}`,
+  'case second {\n  turn S1 open\n  expect panel.Z4 alarm within 1 s\n}',
+];
+
+/** A lamp fed from the panel that returns over the core of the loop. */
+export const lampOnReturn = (watts: string): readonly Edit[] => [
+  [CABLE, CABLE.replace('GN, YE', 'GN, YE, RD')],
+  `load P4 = ${watts} @ 12 V in pit { style: resistive  works: 8 V .. 15 V  inrush: 100% @ 1 ms }`,
+  'wire panel.AUX -- W1.RD -- P4 -- W1.YE.pit',
+];
+
 export const SHARING: Mistakes = {
+  'several-alarms-misread': [
+    {
+      what: 'two alarm contacts with a resistor each',
+      edits: [blind(5), ...SECOND],
+      finds: ['error several-alarms-misread panel.Z4'],
+    },
+  ],
+  'shared-return-shift': [
+    {
+      what: 'a lamp that lifts the return of the loop',
+      edits: [blind(9), ...lampOnReturn('0.15 W')],
+      finds: ['warning shared-return-shift panel.Z4'],
+    },
+    {
+      what: 'a lamp that lifts it out of the band',
+      edits: [blind(9), ...lampOnReturn('1.5 W')],
+      finds: ['error shared-return-shift panel.Z4'],
+    },
+  ],
   'silent-fault': [
     { what: 'one blind fault more than is tolerated', edits: [blind(2)], finds: ['error silent-fault panel.Z4'] },
     {

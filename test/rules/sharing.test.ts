@@ -1,5 +1,6 @@
 /** Contacts that share nothing although it looks as if they did, and tamper contacts that are told. */
 import { describe, expect, it } from 'vitest';
+import { lampOnReturn } from './mistakes-sharing.ts';
 import { CABLE, LAMP, LOOP, SHUNT } from './phrases.ts';
 import { changed, check, type Edit } from './support.ts';
 
@@ -78,5 +79,72 @@ describe('tamper-inside-shunt is not', () => {
     ]);
     expect(found).toContain('rest-inverted');
     expect(found).not.toContain('tamper-inside-shunt');
+  });
+});
+
+describe('several-alarms-misread', () => {
+  const contacts = (count: number, shunt: (n: number) => string): readonly Edit[] => {
+    const numbers = Array.from({ length: count }, (_, n) => n + 1);
+    const chain = numbers.map((n) => `S${n}.11-12`).join(' -- ');
+    return [
+      ['blind: 3', 'blind: 99'],
+      [LOOP, `wire panel.Z4 -- W1.GN -- K1.11-14 -- ${chain} -- RE -- W1.YE -- panel.ZC`],
+      [SHUNT, numbers.map(shunt).join('\n')],
+      `switch ${numbers.map((n) => `S${n}`).join(', ')} in pit { contacts: break  contact-rating: 1 A @ 30 V  minimum-load: 10 uA @ 10 mV }`,
+      ['resistor RA = 4k7', `resistor ${numbers.map((n) => `RB${n}`).join(', ')} = 3k3 +-1%\nresistor RA = 4k7`],
+    ];
+  };
+  const own = (n: number) => `wire S${n}.11 -- RB${n} -- S${n}.12`;
+
+  it('is not one resistor across all contacts', () => {
+    const edits = contacts(2, (n) => (n === 1 ? 'wire K1.11 -- RA -- S2.12' : 'spare RB1.1, RB1.2, RB2.1, RB2.2'));
+    expect(rulesOf(edits)).not.toContain('several-alarms-misread');
+  });
+
+  it('is the smallest number of alarms that leaves the band: 2.2 k and 3.3 k each, up to 10 k', () => {
+    const found = (count: number) =>
+      check(changed(...contacts(count, own))).findings.find((finding) => finding.rule === 'several-alarms-misread');
+    // Two make 8.8 kOhm, three 12.1 kOhm.
+    expect(found(2)).toBeUndefined();
+    expect(found(3)?.message).toContain(
+      'S1, S2 and S3 each alarm on panel.Z4, but with 3 of them at once it may read open',
+    );
+  });
+
+  it('says of more than six that not every combination was tried', () => {
+    const { findings } = check(changed(...contacts(7, own)));
+    expect(findings.map((finding) => finding.message)).toContainEqual(
+      expect.stringMatching(
+        /7 contacts can alarm in one loop: only pairs of them and all at once were tried \(several-/,
+      ),
+    );
+    expect(findings.map((finding) => finding.rule)).toContain('several-alarms-misread');
+  });
+});
+
+describe('shared-return-shift', () => {
+  const severity = (edits: readonly Edit[]) =>
+    check(changed(['blind: 3', 'blind: 9'], ...edits)).findings.find(
+      (finding) => finding.rule === 'shared-return-shift',
+    )?.severity;
+
+  it('warns from a twentieth on', () => {
+    expect(severity(lampOnReturn('0.05 W'))).toBeUndefined();
+    expect(severity(lampOnReturn('0.07 W'))).toBe('warning');
+  });
+
+  it('counts what draws the same at any volts', () => {
+    const steady = lampOnReturn('0.15 W').map((edit) =>
+      typeof edit === 'string' ? edit.replace('resistive', 'constant-current') : edit,
+    );
+    expect(severity(steady)).toBe('warning');
+  });
+
+  it('is not what returns over a core of its own, nor what shares the terminal of the zone only', () => {
+    const apart: readonly Edit[] = lampOnReturn('1.5 W').map((edit) => {
+      if (typeof edit !== 'string') return [edit[0], edit[1].replace('YE, RD', 'YE, RD, BK')] as const;
+      return edit.replace('W1.YE.pit', 'W1.BK -- panel.ZC');
+    });
+    expect(severity(apart)).toBeUndefined();
   });
 });

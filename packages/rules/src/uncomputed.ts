@@ -3,12 +3,10 @@ import type { RuleName } from './catalogue.ts';
 
 const LACKS = {
   memory: 'relays that hold or latch are not followed through time beyond the moments of a case',
-  faults: 'single faults are not yet solved one by one',
   timers: 'timers and slow releases are not yet followed through time',
   sources: 'supplies are not yet switched off in pairs',
   confirmation: 'zones that count only together are not yet followed',
   ports: 'terminals of two roles are not yet part of a design',
-  loops: 'the combinations of several contacts of a loop are not yet tried',
 } as const;
 
 const REASONS: Partial<Readonly<Record<RuleName, keyof typeof LACKS>>> = {
@@ -18,8 +16,6 @@ const REASONS: Partial<Readonly<Record<RuleName, keyof typeof LACKS>>> = {
   'latching-both-coils': 'memory',
   'latching-state-unproven': 'memory',
   'latch-without-reset': 'memory',
-  'several-alarms-misread': 'loops',
-  'shared-return-shift': 'sources',
   'events-merge': 'timers',
   'timer-function-wrong': 'timers',
   'release-too-slow': 'timers',

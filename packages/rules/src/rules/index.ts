@@ -51,6 +51,8 @@ import { releaseCanBeDefeated } from './release-can-be-defeated.ts';
 import { resetStateUndeclared } from './reset-state-undeclared.ts';
 import { restInverted } from './rest-inverted.ts';
 import { safetyFunctionInterposed } from './safety-function-interposed.ts';
+import { severalAlarmsMisread } from './several-alarms-misread.ts';
+import { sharedReturnShift } from './shared-return-shift.ts';
 import { signalTooShort } from './signal-too-short.ts';
 import { silentFault } from './silent-fault.ts';
 import { solutionUnsound } from './solution-unsound.ts';
@@ -123,6 +125,8 @@ export const RULES: readonly Rule[] = [
   resetStateUndeclared,
   restInverted,
   safetyFunctionInterposed,
+  severalAlarmsMisread,
+  sharedReturnShift,
   signalTooShort,
   silentFault,
   solutionUnsound,

@@ -1,10 +1,11 @@
-import type { CaseAnalysis, ComponentId, ComponentOf, Moment, Zone } from '@couplet/engine';
+import type { ComponentId, ComponentOf, Moment, Zone } from '@couplet/engine';
 import { circuitComponents, circuitOf, componentOf, nameOf } from '../circuit/circuits.ts';
 import { type NodeId, wiringOf } from '../circuit/wiring.ts';
 import { defineRule } from '../define.ts';
 import type { RuleContext } from '../rule.ts';
+import { expectedByDriver } from '../support/expected.ts';
 import { casesOf, restOf } from '../support/instants.ts';
-import { isNormal, NORMAL, wiredZones } from '../support/loop.ts';
+import { isNormal, wiredZones } from '../support/loop.ts';
 import { whereWired } from '../support/place.ts';
 import { showLoop } from '../support/words.ts';
 
@@ -98,24 +99,6 @@ function* shuntedTampers(context: RuleContext, zone: Zone): Generator<Shunted> {
     const said = [nameOf(design, contact.driver), driver?.description ?? '', contact.pole];
     return said.some((text) => NAMED.test(text)) ? 'name' : undefined;
   }
-}
-
-/** What cases that turn one thing alone expect of a zone, by that thing. */
-function expectedByDriver(cases: readonly CaseAnalysis[], zone: ComponentId): ReadonlyMap<ComponentId, string[]> {
-  const found = new Map<ComponentId, string[]>();
-  for (const { case: what } of cases) {
-    if (what === undefined || what.after !== undefined) continue;
-    const turned = new Set<ComponentId>();
-    for (const step of what.steps) if (step.sort === 'turn') turned.add(step.target);
-    if (turned.size !== 1) continue;
-    const [driver] = turned;
-    for (const step of what.steps) {
-      if (step.sort !== 'expect' || step.subject.sort !== 'component' || step.subject.component !== zone) continue;
-      if (step.predicate.sort !== 'state' || ['any', NORMAL].includes(step.predicate.word)) continue;
-      found.set(driver!, [...(found.get(driver!) ?? []), step.predicate.word]);
-    }
-  }
-  return found;
 }
 
 /** Contacts in series, with nothing but copper between them, from one end of a resistor to its other end. */

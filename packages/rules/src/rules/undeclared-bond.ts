@@ -1,5 +1,5 @@
 import type { ComponentId, Design, Join, TerminalId } from '@couplet/engine';
-import { nameOf } from '../circuit/circuits.ts';
+import { nameOf, ofKind } from '../circuit/circuits.ts';
 import { type Pole, polesOf } from '../circuit/systems.ts';
 import { Sets, wiringOf } from '../circuit/wiring.ts';
 import { defineRule } from '../define.ts';
@@ -36,6 +36,7 @@ export const undeclaredBond = defineRule<Data>({
           origin: join?.origin ?? design.components[other.component]!.origin,
           subject: other.component,
           alsoConcerns: [one.component, ...systemOf(design, other.component), ...systemOf(design, one.component)],
+          alsoExplains: returningBy(design, sets, one.terminal),
           related: path.slice(1).map((next) => ({ origin: next.origin, message: 'the path goes on here' })),
           data: {
             sort: 'undeclared',
@@ -61,6 +62,14 @@ export const undeclaredBond = defineRule<Data>({
     );
   },
 });
+
+/** Wired zones of which the return lies on the same copper as a terminal. */
+function returningBy(design: Design, copper: Sets, terminal: TerminalId): readonly ComponentId[] {
+  const wiring = wiringOf(design);
+  return ofKind(design, 'zone')
+    .filter((zone) => wiring.isWired(zone.a) && copper.find(zone.b) === copper.find(terminal))
+    .map((zone) => zone.id);
+}
 
 /** The unit that a pole belongs to, so that an acceptance may name it. */
 function systemOf(design: Design, component: ComponentId): readonly ComponentId[] {

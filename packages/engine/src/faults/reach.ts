@@ -18,9 +18,8 @@ export interface Reach {
 
 export function reachOf(rest: World, doings: Doings): Reach {
   const walk = new Walk(rest);
-  for (const component of [...doings.altered.keys(), ...doings.forced.keys(), ...doings.turned.keys()]) {
-    walk.component(component);
-  }
+  for (const component of doings.altered.keys()) walk.pieces(component);
+  for (const component of [...doings.forced.keys(), ...doings.turned.keys()]) walk.component(component);
   for (const { a, b } of doings.joins) walk.between(a, b);
   const own = new Set(walk.islands);
   walk.follow();
@@ -36,6 +35,11 @@ class Walk {
   constructor(rest: World) {
     this.rest = rest;
     this.influence = new Influence(rest);
+  }
+
+  /** A part itself: what it drives moves only when it does. */
+  pieces(id: ComponentId): void {
+    for (const element of this.rest.shared.model.ofComponent[id] ?? []) this.element(element);
   }
 
   /** A part, what it drives, and what lives on it. */

@@ -47,7 +47,10 @@ async function fixesFor(
   const workspace = workspaceOf({ 'site.couplet': text, 'types.couplet': types });
   const sites = await checked(workspace);
   const finding = sites.flatMap(({ findings }) => findings).find((each) => each.code === code);
-  if (finding === undefined) throw new Error(`no ${code}`);
+  if (finding === undefined)
+    throw new Error(
+      `no ${code} among ${sites.flatMap(({ findings }) => findings.map((each) => each.code)).join(', ')}`,
+    );
   return { finding, fixes: await proveFixes(workspace, sites, finding, OPTIONS) };
 }
 
@@ -200,6 +203,29 @@ const ROWS: readonly Row[] = [
     code: 'suppressor-reversed',
     title: /^Turn D1$/,
     lines: ['- wire K1.A1 -- D1 -- K1.A2', '+ wire K1.A2 -- D1 -- K1.A1'],
+  },
+  {
+    what: 'a coil fed from the wrong end',
+    edits: [['ctl.V12 -- K1.A1-A2 -- ctl.Q1', 'ctl.V12 -- K1.A2-A1 -- ctl.Q1']],
+    code: 'suppressor-reversed',
+    title: /^Turn the coil of K1$/,
+    lines: ['- wire ctl.V12 -- K1.A2-A1 -- ctl.Q1', '+ wire ctl.V12 -- K1.A1-A2 -- ctl.Q1'],
+  },
+  {
+    what: 'a load met from its minus side, its ends in two wires',
+    edits: [
+      ['wire ctl.V12 -- P1 -- ctl.Q2', 'wire ctl.V12 -- P1.minus\nwire P1.plus -- ctl.GND'],
+      ['  expect P1 off\n', ''],
+      ['  wait 100 s\n  expect P1 off\n', ''],
+    ],
+    code: 'load-polarity-reversed',
+    title: /^Turn P1: volts at P1 \d/,
+    lines: [
+      '- wire ctl.V12 -- P1.minus',
+      '- wire P1.plus -- ctl.GND',
+      '+ wire ctl.V12 -- P1.plus',
+      '+ wire P1.minus -- ctl.GND',
+    ],
   },
   {
     what: 'an open core',

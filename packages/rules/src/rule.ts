@@ -113,8 +113,13 @@ export type CureEdit =
   | { readonly how: 'strike'; readonly origin: Origin }
   /** Wires and cases name another terminal or member: 'K1.12' becomes 'K1.14'; what marks that one spare marks this one. */
   | { readonly how: 'rename'; readonly origin: Origin; readonly from: string; readonly to: string }
-  /** The part is passed through the other way round: the ends of its chain change places. */
-  | { readonly how: 'turn'; readonly origin: Origin; readonly part: string };
+  /** The part is passed through the other way round: its two terminals change places in the wires, or the ends of its chain do. */
+  | {
+      readonly how: 'turn';
+      readonly origin: Origin;
+      readonly part: string;
+      readonly terminals: readonly [one: string, other: string];
+    };
 
 export interface Finding {
   readonly rule: RuleName;

@@ -61,7 +61,7 @@ function placedEdit(
   if (edit.how === 'rename') {
     return [...texts].flatMap(([uri, text]) => renamed(trees.of(uri, text), uri, edit.from, edit.to));
   }
-  if (edit.how === 'turn') return turned(edit.part, texts, trees);
+  if (edit.how === 'turn') return turned(edit.part, edit.terminals, texts, trees);
   const text = texts.get(place.uri);
   if (text === undefined) return undefined;
   if (edit.how === undefined || edit.how === 'replace') return [{ place, text: edit.text }];
@@ -165,17 +165,19 @@ function renamedSteps(reference: Reference, uri: string, from: string, to: strin
   });
 }
 
-/** A chain of three with the part in its middle, its ends exchanged. */
-function turned(part: string, texts: ReadonlyMap<string, string>, trees: Trees): TextEdit[] | undefined {
-  const chains = [...texts].flatMap(([uri, text]) =>
-    [...AstUtils.streamAst(trees.of(uri, text))]
-      .filter(isWire)
-      .filter(
-        ({ elements }) =>
-          elements[1] !== undefined && elements.slice(1, -1).some((each) => referenceText(each) === part),
-      )
-      .map((wire) => ({ uri, elements: wire.elements })),
+/** Its terminals exchanged where wires name them; else a chain of three with the part in its middle, its ends exchanged. */
+function turned(
+  part: string,
+  terminals: readonly [string, string],
+  texts: ReadonlyMap<string, string>,
+  trees: Trees,
+): TextEdit[] | undefined {
+  const wires = [...texts].flatMap(([uri, text]) =>
+    [...AstUtils.streamAst(trees.of(uri, text))].filter(isWire).map(({ elements }) => ({ uri, elements })),
   );
+  const named = wires.flatMap(({ elements, uri }) => elements.flatMap((each) => exchanged(each, uri, part, terminals)));
+  if (named.length > 0) return named;
+  const chains = wires.filter(({ elements }) => elements.slice(1, -1).some((each) => referenceText(each) === part));
   const [only] = chains;
   const [first, , last] = only?.elements ?? [];
   if (chains.length !== 1 || only?.elements.length !== 3 || !first?.$cstNode || !last?.$cstNode) return undefined;
@@ -183,6 +185,15 @@ function turned(part: string, texts: ReadonlyMap<string, string>, trees: Trees):
     { place: placeOf(only.uri, first.$cstNode), text: last.$cstNode.text },
     { place: placeOf(only.uri, last.$cstNode), text: first.$cstNode.text },
   ];
+}
+
+function exchanged(element: Reference, uri: string, part: string, [one, other]: readonly [string, string]): TextEdit[] {
+  const last = element.steps.at(-1);
+  if (last === undefined || referenceText(element, element.steps.length - 1) !== part) return [];
+  return last.parts.flatMap(({ $refNode, $refText }) => {
+    const text = $refText === one ? other : $refText === other ? one : undefined;
+    return text === undefined || $refNode === undefined ? [] : [{ place: placeOf(uri, $refNode), text }];
+  });
 }
 
 function placeOf(uri: string, { range }: CstNode): TextPlace {

@@ -1,6 +1,7 @@
 import type { Component, Value } from '@couplet/engine';
 import { wiringOf } from '../circuit/wiring.ts';
 import { defineRule } from '../define.ts';
+import { turnCure } from '../support/cures.ts';
 import { type Instant, instantsOf, worstOf } from '../support/instants.ts';
 import { whereWired } from '../support/place.ts';
 import { show, when } from '../support/words.ts';
@@ -51,13 +52,7 @@ export const loadPolarityReversed = defineRule<Data>({
       `Turn it in its chain, which is written from plus to minus, or say \`polarised: no\` if it does not mind.`
     );
   },
-  cures: ({ data }) => [
-    {
-      title: `Turn ${data.name}`,
-      safe: false,
-      edits: [{ how: 'turn', origin: data.part.origin, part: data.name }],
-    },
-  ],
+  cures: ({ data }) => [turnCure(data.part)],
   figures: ({ data }) => [{ label: `volts at ${data.name}`, figure: data.volts }],
 });
 

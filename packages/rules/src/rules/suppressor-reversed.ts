@@ -3,7 +3,8 @@ import { componentOf } from '../circuit/circuits.ts';
 import { feedingOf } from '../circuit/feeding.ts';
 import { type Part, wiringOf } from '../circuit/wiring.ts';
 import { defineRule } from '../define.ts';
-import type { Cure, RuleContext } from '../rule.ts';
+import type { RuleContext } from '../rule.ts';
+import { turnCure } from '../support/cures.ts';
 import { type Instant, instantsOf } from '../support/instants.ts';
 import { diodesAcross } from '../support/suppression.ts';
 import { show, when } from '../support/words.ts';
@@ -90,23 +91,8 @@ export const suppressorReversed = defineRule<Data>({
       `and ${part.name} does not work. Turn it: ${plus} belongs on the plus side.`
     );
   },
-  cures({ data }) {
-    const { diode, part } = data;
-    if (diode !== undefined) {
-      const edits = [{ how: 'turn', origin: diode.origin, part: diode.name } as const];
-      return [{ title: `Turn ${diode.name}`, safe: false, edits }];
-    }
-    return turnedCoil(part);
-  },
+  cures: ({ data }) => [turnCure(data.diode ?? data.part)],
 });
-
-/** The coil is passed through from its other end. */
-function turnedCoil(part: Component): readonly Cure[] {
-  const turn = { how: 'turn', origin: part.origin } as const;
-  if (part.kind !== 'relay')
-    return [{ title: `Turn ${part.name}`, safe: false, edits: [{ ...turn, part: part.name }] }];
-  return [{ title: `Turn the coil of ${part.name}`, safe: false, edits: [{ ...turn, part: `${part.name}.A1-A2` }] }];
-}
 
 /** Fed with its minus towards a plus, whatever the moment. */
 function isFedBackwards(context: RuleContext, part: Part): boolean {

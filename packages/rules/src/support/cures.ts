@@ -1,12 +1,14 @@
 /** Changes of text that several rules offer. */
 import {
   type Band,
+  type Component,
   type ComponentId,
   type ComponentOf,
   type Design,
   NO_ORIGIN,
   nearestPreferred,
   type Origin,
+  seriesForTolerance,
   writeQuantity,
   type Zone,
 } from '@couplet/engine';
@@ -57,7 +59,8 @@ export function resistorCures(design: Design, zone: Zone, band: Band, usual: num
   return [...new Set(circuitComponents(design, zone.id))].flatMap((id): readonly Cure[] => {
     const resistor = componentOf(design, id, 'resistor');
     if (resistor?.ohms === undefined || resistor.ohms.origin === NO_ORIGIN) return [];
-    const value = nearestPreferred(resistor.ohms.usual + lacking, ['E24']);
+    const series = seriesForTolerance(resistor.tolerance ?? FINEST);
+    const value = nearestPreferred(resistor.ohms.usual + lacking, series.includes('E24') ? ['E24'] : series);
     if (value === undefined || value === resistor.ohms.usual) return [];
     const text = writeQuantity(value, 'ohm');
     const edits = [{ origin: resistor.ohms.origin, text: withTolerance(text, resistor.tolerance) }];
@@ -72,10 +75,26 @@ function edgeInOhms(zone: Zone, edge: number | undefined): number | undefined {
   return volts === undefined || ohms === undefined || edge >= volts ? undefined : (ohms * edge) / (volts - edge);
 }
 
+/** Tolerance of a resistor that does not say: any series may be meant. */
+const FINEST = 0.01;
+
 /** A value with the tolerance that the part it takes the place of was given. */
 export function withTolerance(value: string, tolerance: number | undefined): string {
   return tolerance === undefined ? value : `${value} +-${writeQuantity(tolerance, 'ratio')}`;
 }
+
+/** A part with two ends the other way round. */
+export function turnCure({ kind, name, origin }: Component): Cure {
+  const [what, terminals] = (ENDS[kind] ?? ENDS.load)!;
+  return { title: `Turn ${what}${name}`, safe: false, edits: [{ how: 'turn', origin, part: name, terminals }] };
+}
+
+/** What is turned, and the names of its ends, by kind. */
+const ENDS: { readonly [K in Component['kind']]?: readonly [what: string, terminals: readonly [string, string]] } = {
+  load: ['', ['plus', 'minus']],
+  relay: ['the coil of ', ['A1', 'A2']],
+  diode: ['', ['A', 'K']],
+};
 
 /** A name for a further part that no part has: D1, D2 … */
 export function freeName(design: Design, letter: string): string {

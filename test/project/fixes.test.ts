@@ -228,6 +228,13 @@ const ROWS: readonly Row[] = [
     ],
   },
   {
+    what: 'a load on the wrong side of its output',
+    edits: [['wire ctl.V12 -- P1 -- ctl.Q2', 'wire ctl.Q2 -- P1 -- ctl.V12']],
+    code: 'output-polarity-reversed',
+    title: /^Turn P1$/,
+    lines: ['- wire ctl.Q2 -- P1 -- ctl.V12', '+ wire ctl.V12 -- P1 -- ctl.Q2'],
+  },
+  {
     what: 'an open core',
     edits: [['cores: GN, YE ', 'cores: GN, YE, WH ']],
     code: 'core-unused',

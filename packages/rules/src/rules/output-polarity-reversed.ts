@@ -1,13 +1,15 @@
-import type { ComponentOf } from '@couplet/engine';
+import type { Component, ComponentOf } from '@couplet/engine';
 import { circuitOf, ofKind } from '../circuit/circuits.ts';
 import { feedingOf } from '../circuit/feeding.ts';
 import { type Part, wiringOf } from '../circuit/wiring.ts';
 import { defineRule } from '../define.ts';
 import type { RuleContext } from '../rule.ts';
+import { turnCure } from '../support/cures.ts';
 import { whereWired } from '../support/place.ts';
 
 interface Data {
   readonly output: ComponentOf<'output'>;
+  readonly component: Component;
   readonly part: string;
   readonly isDead: boolean;
 }
@@ -35,7 +37,7 @@ export const outputPolarityReversed = defineRule<Data>({
             { origin: component.origin, message: `${component.name} hangs on ${output.name}` },
             { origin: output.style.origin, message: `${output.name} is a ${output.style.word} output` },
           ],
-          data: { output, part: component.name, isDead: wrong === 'dead' },
+          data: { output, component, part: component.name, isDead: wrong === 'dead' },
         };
         break;
       }
@@ -55,6 +57,7 @@ export const outputPolarityReversed = defineRule<Data>({
       : `Write the chain from ${output.name} through ${part} to the return`;
     return `${does}: ${so}. ${cure}, or use an output of the other kind.`;
   },
+  cures: ({ data }) => [turnCure(data.component)],
 });
 
 /**

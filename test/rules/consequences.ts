@@ -28,6 +28,14 @@ const NO_LAMP: readonly Edit[] = [
 
 export const CONSEQUENCES: readonly Consequence[] = [
   {
+    what: 'an end resistor of ohms where kilohms belong',
+    edits: [
+      ['blind: 3', 'blind: 9'],
+      ['resistor RE = 2k2', 'resistor RE = 2R2'],
+    ],
+    shows: ['error rest-inverted panel.Z4'],
+  },
+  {
     what: 'a lamp of another supply that returns over the core of the loop',
     edits: [
       ['blind: 3', 'blind: 9'],

@@ -108,8 +108,16 @@ function worded(rule: Rule, detection: Detection<unknown>, context: RuleContext)
 /** Rules judge least and most: what was taken as usual between the two moved none of them. */
 const ABOUT_USUAL = /^usual |taken as usual$/;
 
+/** What a coil is assumed to warm by. */
+const ABOUT_RISE = /^rise taken as /;
+
+/** Clauses of a figure; one on how a coil warms only where a warm coil made its least or its most. */
 function assumptionsOf(figure: Figure): readonly string[] {
-  return figure.sort === 'value' ? figure.assumptions : [];
+  if (figure.sort !== 'value') return [];
+  const isWarm = [...figure.leastCorner, ...figure.mostCorner].some(
+    ({ what, unit, value }) => unit === 'degC' && what.endsWith(' rise') && value > 0,
+  );
+  return isWarm ? figure.assumptions : figure.assumptions.filter((clause) => !ABOUT_RISE.test(clause));
 }
 
 /** The same words at the same place are one finding, however many parts say them (a type used many times). */

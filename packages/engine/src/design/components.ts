@@ -179,6 +179,8 @@ export interface Contact extends Base {
   readonly late: boolean;
   readonly ohms: Datum;
   readonly rating?: { readonly amps: Datum; readonly volts?: Datum };
+  /** Where it is rated at alternating volts, which says nothing of direct current. */
+  readonly alternatingRating?: Origin;
   readonly minimumLoad?: { readonly amps: Datum; readonly volts?: Datum };
   /** What foreign circuit a pole carries ('230 V ac'). */
   readonly carries?: { readonly volts: number; readonly alternating: boolean; readonly origin: Origin };

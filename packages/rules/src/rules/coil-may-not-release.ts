@@ -1,8 +1,7 @@
-import { type Corner, copperFactor, type Relay, type Value } from '@couplet/engine';
+import { copperFactor, type Relay, type Value } from '@couplet/engine';
 import { nameOf } from '../circuit/circuits.ts';
 import { defineRule, levels } from '../define.ts';
-import type { RuleContext } from '../rule.ts';
-import { ambientOf, assumptionOf, coldCoil } from '../support/coil.ts';
+import { assumptionOf, celsiusIn, coldCoil } from '../support/coil.ts';
 import { coils, extremeCoilVolts, mostSize } from '../support/coil-volts.ts';
 import { idleOutputs } from '../support/driven.ts';
 import { type Instant, instantsOf } from '../support/instants.ts';
@@ -45,6 +44,8 @@ export const coilMayNotRelease = defineRule<Data>({
   reach: 'downstream',
   *find(context) {
     for (const relay of coils(context)) {
+      // A latching relay does not release when its volts go.
+      if (relay.latching !== undefined) continue;
       const idle = instantsOf(context.analysis, relay.id).filter((at) => idleOutputs(context, at, relay.id).length > 0);
       const worst = extremeCoilVolts(context, relay, idle, mostSize);
       if (worst === undefined || worst.score <= 0) continue;
@@ -102,12 +103,3 @@ export const coilMayNotRelease = defineRule<Data>({
   },
   figures: ({ data }) => [{ label: `coil volts of ${data.relay.name} when off`, figure: data.volts }],
 });
-
-/** Temperature of the coil in a corner: that of its surroundings and its own rise, as far as they moved the figure. */
-function celsiusIn(context: RuleContext, corner: Corner, relay: Relay): number | undefined {
-  const around = corner.find((part) => part.unit === 'degC' && part.what.endsWith('ambient'));
-  const rise = corner.find((part) => part.unit === 'degC' && part.what.startsWith(relay.name));
-  if (around === undefined && rise === undefined) return undefined;
-  const ambient = around?.value ?? ambientOf(context, relay)?.usual;
-  return ambient === undefined ? undefined : ambient + (rise?.value ?? 0);
-}

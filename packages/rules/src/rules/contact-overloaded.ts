@@ -42,7 +42,10 @@ export const contactOverloaded = defineRule<Data>({
       const volts = worst(context, contact, (at) => at.moment.volts(contact.a, contact.b));
       if (amps === undefined && volts === undefined) continue;
       if (contact.rating === undefined) {
-        if ((amps?.score ?? 0) > 0) {
+        if ((amps?.score ?? 0) > 0 && contact.alternatingRating !== undefined) {
+          const reason = 'its rating at alternating volts says nothing of direct current: it needs one at direct volts';
+          context.gap({ subject: contact.id, needs: [], reason });
+        } else if ((amps?.score ?? 0) > 0) {
           const isUnits = context.design.components[contact.driver]?.kind === 'actuator';
           lacks(context, contact.id, isUnits ? 'rating' : 'contact-rating', contact.driver);
         }

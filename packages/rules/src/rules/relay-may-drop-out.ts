@@ -1,8 +1,10 @@
-import type { Relay, Value } from '@couplet/engine';
+import { copperFactor, type Relay, type Value } from '@couplet/engine';
 import { defineRule, levels } from '../define.ts';
-import { assumptionOf, type CoilHeat, hotCoil } from '../support/coil.ts';
+import type { RuleContext } from '../rule.ts';
+import { assumptionOf, type CoilHeat, celsiusIn, hotCoil } from '../support/coil.ts';
 import { coils, energised, extremeCoilVolts, leastSize } from '../support/coil-volts.ts';
-import { type Instant, lacks } from '../support/instants.ts';
+import { onVolts } from '../support/driven.ts';
+import { type Instant, lacks, type Worst } from '../support/instants.ts';
 import { corner, percent, show, when } from '../support/words.ts';
 
 interface Data {
@@ -48,8 +50,11 @@ export const relayMayDropOut = defineRule<Data>({
       }
       const heat = hotCoil(context, relay);
       if (heat === undefined) continue;
-      const got = leastSize(worst.value);
-      const needs = holds.most * heat.factor;
+      const [first, ...others] = temperatures(context, relay, worst, heat);
+      const weighed = (at: AtHeat) => at.got / (holds.most * at.heat.factor);
+      const tightest = others.reduce((one, other) => (weighed(other) < weighed(one) ? other : one), first);
+      const { got } = tightest;
+      const needs = holds.most * tightest.heat.factor;
       const margin = got / needs - 1;
       if (margin >= Math.max(context.threshold('error').value, context.threshold('warning').value)) continue;
       const assumed = relay.holds === undefined ? [`${relay.name} holds only where it operates too`] : [];
@@ -59,8 +64,8 @@ export const relayMayDropOut = defineRule<Data>({
         subject: relay.id,
         caseName: worst.at.of.name,
         related: [{ origin: holds.origin, message: `${relay.name} holds at ${show(holds.most, 'V')} at 20 °C` }],
-        assumptions: [...assumed, ...assumptionOf(holds), ...heat.assumptions],
-        data: { relay, volts: worst.value, got, holds: needs, heat, at: worst.at },
+        assumptions: [...assumed, ...assumptionOf(holds), ...tightest.heat.assumptions],
+        data: { relay, volts: tightest.volts, got, holds: needs, heat: tightest.heat, at: worst.at },
       };
     }
   },
@@ -74,3 +79,27 @@ export const relayMayDropOut = defineRule<Data>({
   },
   figures: ({ data }) => [{ label: `coil volts of ${data.relay.name}`, figure: data.volts }],
 });
+
+/** Least coil volts with the coil at one temperature. */
+interface AtHeat {
+  readonly heat: CoilHeat;
+  readonly volts: Value;
+  readonly got: number;
+}
+
+/**
+ * Volts and what the relay holds at, both at one temperature: as cold as in the corner of the least volts, and as hot as
+ * the coil gets, with the ohms that it has then. A coil that is colder draws more and holds at less.
+ */
+function temperatures(context: RuleContext, relay: Relay, worst: Worst, hot: CoilHeat): readonly [AtHeat, ...AtHeat[]] {
+  const celsius = celsiusIn(context, worst.value.leastCorner, relay);
+  const plain: AtHeat = { heat: hot, volts: worst.value, got: leastSize(worst.value) };
+  if (celsius === undefined || celsius >= hot.celsius) return [plain];
+  const factor = copperFactor(celsius);
+  const cold: AtHeat = { ...plain, heat: { celsius, factor, assumptions: [] } };
+  const { moment } = worst.at;
+  const heated = moment.vary([{ sort: 'scale', component: relay.id, factor: hot.factor / factor }]);
+  const volts = onVolts(context, { ...worst.at, moment: heated }, relay.id, relay.coil.a, relay.coil.b);
+  if (volts.sort !== 'value') return [plain];
+  return [cold, { heat: hot, volts, got: leastSize(volts) }];
+}

@@ -23,6 +23,7 @@ export const restInverted = defineRule<Data>({
     'silent-fault',
     'changed-unasked',
     'zone-without-case',
+    'loop-resistance-high',
   ],
   *find(context) {
     const rest = restOf(context.analysis);

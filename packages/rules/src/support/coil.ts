@@ -1,5 +1,5 @@
 /** A coil at its temperature. */
-import { type Analysis, copperFactor, type Datum, type Relay } from '@couplet/engine';
+import { type Analysis, type Corner, copperFactor, type Datum, type Relay } from '@couplet/engine';
 import type { RuleContext } from '../rule.ts';
 import { lacks, restOf } from './instants.ts';
 
@@ -58,4 +58,13 @@ export function assumptionOf(datum: Datum | undefined): readonly string[] {
 
 function isHeldAtRest(analysis: Analysis, relay: Relay): boolean {
   return restOf(analysis)?.states(relay.id).includes('operated') ?? false;
+}
+
+/** Temperature of the coil in a corner: that of its surroundings and its own rise, as far as they moved the figure. */
+export function celsiusIn(context: RuleContext, corner: Corner, relay: Relay): number | undefined {
+  const around = corner.find((part) => part.unit === 'degC' && part.what.endsWith('ambient'));
+  const rise = corner.find((part) => part.unit === 'degC' && part.what.startsWith(relay.name));
+  if (around === undefined && rise === undefined) return undefined;
+  const ambient = around?.value ?? ambientOf(context, relay)?.usual;
+  return ambient === undefined ? undefined : ambient + (rise?.value ?? 0);
 }

@@ -109,6 +109,7 @@ export function addThrow(
     late,
     ohms: says('contact-ohms').datum('contact-ohms') ?? exact(0, b.origin),
     rating: ratingOf(says(rating), rating),
+    alternatingRating: alternatingRatingOf(says(rating), rating),
     minimumLoad: minimumOf(says('minimum-load')),
     carries: carriesOf(own),
   });
@@ -128,6 +129,14 @@ function ratingOf(facts: Facts, name: string): Contact['rating'] {
     if (read.sort === 'amount') return { amps: facts.datumOf(read, name) };
     if (read.sort !== 'pair' || read.right.dimension !== 'V') continue;
     return { amps: facts.datumOf(read.left, name), volts: facts.datumOf(read.right, name) };
+  }
+  return undefined;
+}
+
+/** Where a rating at alternating volts stands. */
+function alternatingRatingOf(facts: Facts, name: string): Contact['alternatingRating'] {
+  for (const read of facts.values(name)) {
+    if (read.sort === 'pair' && read.right.dimension === 'V ac') return facts.at(read.right.node);
   }
   return undefined;
 }

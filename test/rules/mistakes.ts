@@ -5,6 +5,7 @@ import { LOCKS } from './mistakes-locks.ts';
 import { READING } from './mistakes-reading.ts';
 import { SHARING } from './mistakes-sharing.ts';
 import { SUPPLY } from './mistakes-supply.ts';
+import { TIME } from './mistakes-time.ts';
 import type { Edit } from './support.ts';
 
 export interface Mistake {
@@ -25,4 +26,4 @@ function together(...all: readonly Mistakes[]): Mistakes {
   return Object.fromEntries(lists);
 }
 
-export const MISTAKES: Mistakes = together(DRIVING, LOCKS, READING, SHARING, SUPPLY);
+export const MISTAKES: Mistakes = together(DRIVING, LOCKS, READING, SHARING, SUPPLY, TIME);

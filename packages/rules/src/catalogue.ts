@@ -288,6 +288,12 @@ export const CATALOGUE = {
     'the suppressor lengthens the release beyond its budget (relay 50 ms, lock 500 ms)',
     CP,
   ),
+  'order-decides': time(
+    'E',
+    'relay',
+    'two events may come in either order, and what follows hangs on which',
+    'times of the site',
+  ),
   'signals-never-overlap': time(
     'E',
     'confirmation',

@@ -63,13 +63,7 @@ export const MATTERS = {
         : [],
   },
   reader: those('zones and inputs', (c) => c.kind === 'zone' || c.kind === 'input'),
-  confirmation: {
-    words: 'confirmations',
-    find: (design) =>
-      design.uncomputed.some((item) => item.what === 'confirm')
-        ? design.components.filter((c) => c.kind === 'zone').map((c) => c.id)
-        : [],
-  },
+  confirmation: those('confirmations', (c) => c.kind === 'confirm'),
   source: those('supplies', isSource),
   'several sources': several('supplies', isSource),
   battery: those('batteries', (c) => c.kind === 'source' && c.sort === 'battery'),

@@ -85,7 +85,7 @@ describe('pulses that a relay or a zone may miss', () => {
     s.case('it', s.turn('u.Q1', 'on', { for: 0.003 }), s.expect('K1', 'operated', { times: 1 }));
     const { problems } = analyse(s.build());
     expect(problems.map(({ sort, components }) => [sort, components])).toEqual([
-      ['order-decides', [s.id('u.Q1'), s.id('K1')]],
+      ['order-decides', [s.id('K1'), s.id('u.Q1')]],
     ]);
   });
 });

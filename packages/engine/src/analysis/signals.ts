@@ -23,12 +23,17 @@ function signalsAt(id: ComponentId, instants: readonly Instant[], rest: World): 
   const signals: Signal[] = [];
   const normal = statesOf(rest, id)[0];
   const names = instants.map(({ world }) => statesOf(world, id)[0]);
+  /** The latest at which the signal before has gone. */
+  let gone: number | undefined;
   for (let i = 0; i < instants.length; i++) {
     const name = names[i];
     if (name === undefined || name === normal || names[i - 1] === name) continue;
     let end = i + 1;
     while (end < instants.length && names[end] === name) end++;
     const start = instants[i]!;
+    const comes = i === 0 ? undefined : new Delays(instants[i - 1]!.world, start.world).untilSettled(id).seconds;
+    const restored = gone !== undefined && names[i - 1] === normal;
+    const gap = restored ? { gap: Math.max(0, start.time.least + (comes?.least ?? 0) - gone!) } : {};
     const pulse = pulseOf(start.world, id);
     if (pulse !== undefined) {
       signals.push({ component: id, className: name, ...pulse, origin: originOf(start) });
@@ -41,15 +46,17 @@ function signalsAt(id: ComponentId, instants: readonly Instant[], rest: World): 
         shortest: Number.POSITIVE_INFINITY,
         longest: Number.POSITIVE_INFINITY,
         origin: originOf(start),
+        ...gap,
       });
       continue;
     }
     const stop = instants[end]!;
-    const comes = i === 0 ? undefined : new Delays(instants[i - 1]!.world, start.world).untilSettled(id).seconds;
     const goes = new Delays(instants[end - 1]!.world, stop.world).untilSettled(id).seconds;
     const shortest = stop.time.least - start.time.most - (comes?.most ?? 0) + goes.least;
     const longest = stop.time.most - start.time.least - (comes?.least ?? 0) + goes.most;
-    signals.push({ component: id, className: name, shortest: Math.max(0, shortest), longest, origin: originOf(start) });
+    gone = stop.time.most + goes.most;
+    const origin = originOf(start);
+    signals.push({ component: id, className: name, shortest: Math.max(0, shortest), longest, origin, ...gap });
   }
   return signals;
 }

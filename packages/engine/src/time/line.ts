@@ -55,7 +55,11 @@ function ordersOf(branches: readonly Branch[], asked: readonly Asked[]): readonl
   const judged = asked.map((each) => each.verdict!()).find(({ order }) => order !== undefined);
   if (deciding.length === 0 && judged === undefined) return [];
   const shown = deciding.length > 0 ? deciding[0]! : others.find(({ decided }) => judged!.order === wordsOf(decided))!;
-  const components = [...new Set(shown.decided.flatMap((each) => each.components))];
+  const { design } = usual.entries[0]!.world;
+  // Relays first: they are what hesitates.
+  const rank = (id: ComponentId) => (design.components[id]!.kind === 'relay' ? 0 : 1);
+  const all = new Set(shown.decided.flatMap((each) => each.components));
+  const components = [...all].sort((one, other) => rank(one) - rank(other) || one - other);
   const detail = `the order of events decides: ${wordsOf(shown.decided)} ends otherwise than the usual order`;
   return [{ sort: 'order-decides', components, detail }];
 }

@@ -76,11 +76,12 @@ function* named(branch: Branch, component: ComponentId, stretches: readonly Stre
 function* ofReader(branch: Branch, component: ComponentId, normal: string | undefined): Generator<Signal> {
   const byClass = usually(stretchesOf(branch, component));
   let before: Stretch | undefined;
-  for (const stretch of byClass) {
+  for (const [i, stretch] of byClass.entries()) {
     const [className] = stretch.states;
     if (className === undefined || className === normal || isPassing(branch, stretch)) continue;
     const { least, most } = lengthOf(stretch);
-    const gap = before?.to === undefined ? undefined : between(before.to, stretch.from).least;
+    const restored = byClass[i - 1]?.states[0] === normal;
+    const gap = before?.to === undefined || !restored ? undefined : between(before.to, stretch.from).least;
     before = stretch;
     yield {
       component,

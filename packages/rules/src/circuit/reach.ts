@@ -29,6 +29,10 @@ function build(design: Design): Influence {
     if (component.kind === 'cable') acts[component.id]?.push(...component.cores);
     if (component.kind === 'source' && component.fedBy !== undefined) acts[component.fedBy]?.push(component.id);
     if (component.kind === 'output' && component.rail !== undefined) acts[component.rail]?.push(component.id);
+    // What a panel says works outputs that follow it, straight or once it is confirmed.
+    if (component.kind === 'confirm') for (const zone of component.zones) acts[zone]?.push(component.id);
+    if (component.kind === 'output')
+      for (const each of component.follows ?? []) acts[each.component]?.push(component.id);
     // A feed that falls takes its whole unit with it.
     if (component.kind === 'feed' && component.owner !== undefined) acts[component.id]?.push(component.owner);
   }

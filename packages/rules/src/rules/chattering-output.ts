@@ -33,7 +33,7 @@ export const chatteringOutput = defineRule<Data>({
       settable: true,
     },
   ),
-  explains: ['signal-too-short', 'expectation-failed'],
+  explains: ['signal-too-short', 'events-merge', 'expectation-failed'],
   reach: 'downstream',
   *find(context) {
     for (const output of ofKind(context.design, 'output')) {

@@ -20,11 +20,16 @@ import { coreColourReversed } from './core-colour-reversed.ts';
 import { coreOverloaded } from './core-overloaded.ts';
 import { coreUnused } from './core-unused.ts';
 import { earthingUndeclared } from './earthing-undeclared.ts';
+import { eventsMerge } from './events-merge.ts';
 import { expectationFailed } from './expectation-failed.ts';
 import { feedUnfused } from './feed-unfused.ts';
 import { foreignVoltage } from './foreign-voltage.ts';
 import { fuseOverloaded } from './fuse-overloaded.ts';
 import { fuseWillNotClear } from './fuse-will-not-clear.ts';
+import { latchWithoutReset } from './latch-without-reset.ts';
+import { latchingBothCoils } from './latching-both-coils.ts';
+import { latchingPulseTooShort } from './latching-pulse-too-short.ts';
+import { latchingStateUnproven } from './latching-state-unproven.ts';
 import { leakageHoldsLoad } from './leakage-holds-load.ts';
 import { leakageMasksAlarm } from './leakage-masks-alarm.ts';
 import { lineUnprotected } from './line-unprotected.ts';
@@ -36,6 +41,7 @@ import { loopResistanceHigh } from './loop-resistance-high.ts';
 import { mainsBesideElv } from './mains-beside-elv.ts';
 import { memoryUndeclared } from './memory-undeclared.ts';
 import { noReturnPath } from './no-return-path.ts';
+import { orderDecides } from './order-decides.ts';
 import { outputInrushExceeded } from './output-inrush-exceeded.ts';
 import { outputOverloaded } from './output-overloaded.ts';
 import { outputPolarityReversed } from './output-polarity-reversed.ts';
@@ -48,12 +54,14 @@ import { readingOutsideBand } from './reading-outside-band.ts';
 import { relayMayDropOut } from './relay-may-drop-out.ts';
 import { relayOscillates } from './relay-oscillates.ts';
 import { releaseCanBeDefeated } from './release-can-be-defeated.ts';
+import { releaseTooSlow } from './release-too-slow.ts';
 import { resetStateUndeclared } from './reset-state-undeclared.ts';
 import { restInverted } from './rest-inverted.ts';
 import { safetyFunctionInterposed } from './safety-function-interposed.ts';
 import { severalAlarmsMisread } from './several-alarms-misread.ts';
 import { sharedReturnShift } from './shared-return-shift.ts';
 import { signalTooShort } from './signal-too-short.ts';
+import { signalsNeverOverlap } from './signals-never-overlap.ts';
 import { silentFault } from './silent-fault.ts';
 import { solutionUnsound } from './solution-unsound.ts';
 import { standingLoadOmitted } from './standing-load-omitted.ts';
@@ -66,6 +74,7 @@ import { terminalOverfilled } from './terminal-overfilled.ts';
 import { terminalUnused } from './terminal-unused.ts';
 import { terminatorInHotLeg } from './terminator-in-hot-leg.ts';
 import { terminatorNotAtFarEnd } from './terminator-not-at-far-end.ts';
+import { timerFunctionWrong } from './timer-function-wrong.ts';
 import { tooManyDetectors } from './too-many-detectors.ts';
 import { undeclaredBond } from './undeclared-bond.ts';
 import { valueNotPreferred } from './value-not-preferred.ts';
@@ -94,11 +103,16 @@ export const RULES: readonly Rule[] = [
   coreOverloaded,
   coreUnused,
   earthingUndeclared,
+  eventsMerge,
   expectationFailed,
   feedUnfused,
   foreignVoltage,
   fuseOverloaded,
   fuseWillNotClear,
+  latchWithoutReset,
+  latchingBothCoils,
+  latchingPulseTooShort,
+  latchingStateUnproven,
   leakageHoldsLoad,
   leakageMasksAlarm,
   lineUnprotected,
@@ -110,6 +124,7 @@ export const RULES: readonly Rule[] = [
   mainsBesideElv,
   memoryUndeclared,
   noReturnPath,
+  orderDecides,
   outputInrushExceeded,
   outputOverloaded,
   outputPolarityReversed,
@@ -122,12 +137,14 @@ export const RULES: readonly Rule[] = [
   relayMayDropOut,
   relayOscillates,
   releaseCanBeDefeated,
+  releaseTooSlow,
   resetStateUndeclared,
   restInverted,
   safetyFunctionInterposed,
   severalAlarmsMisread,
   sharedReturnShift,
   signalTooShort,
+  signalsNeverOverlap,
   silentFault,
   solutionUnsound,
   standingLoadOmitted,
@@ -140,6 +157,7 @@ export const RULES: readonly Rule[] = [
   terminalUnused,
   terminatorInHotLeg,
   terminatorNotAtFarEnd,
+  timerFunctionWrong,
   tooManyDetectors,
   undeclaredBond,
   valueNotPreferred,

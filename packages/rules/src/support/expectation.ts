@@ -44,5 +44,14 @@ export function foundWords(verdict: Verdict): string {
   if (figure?.sort === 'value') said.push(spread(figure));
   if (figure?.sort === 'no-connection') said.push('no connection');
   if (seconds !== undefined) said.push(`after ${spread(seconds)}`);
+  const { entries } = verdict.found;
+  if (entries !== undefined) said.push(`entered ${entriesWords(entries)}`);
+  if (verdict.order !== undefined) said.push(`if ${verdict.order}`);
   return said.length === 0 ? 'it does not come about' : said.join(', ');
+}
+
+function entriesWords({ least, most }: { readonly least: number; readonly most: number }): string {
+  if (least === Number.POSITIVE_INFINITY) return 'without end';
+  if (least === most) return least === 1 ? 'once' : `${least} times`;
+  return most === Number.POSITIVE_INFINITY ? `${least} times or more` : `${least} to ${most} times`;
 }

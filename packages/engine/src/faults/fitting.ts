@@ -38,6 +38,7 @@ export function* putOnTop(judged: Judged, row: FaultRow, trials: Trials): Genera
     const effect = yield* trials.of(doings);
     const { rest, cells } = yield* cellsOf(judged, effect);
     const { class: name, caseName } = classOf(rest, cells, judged.columns);
+    effect.forget();
     if (name === 'blind') passed.blind.set(fault, caseName!);
   }
 }

@@ -6,6 +6,7 @@ import { type Doings, NOTHING_DONE } from '../analysis/doings.ts';
 import { settling } from '../analysis/settle.ts';
 import { Shared } from '../analysis/shared.ts';
 import { type Asked, type Instant, NOW, running } from '../analysis/timeline.ts';
+import { ALTERED } from '../analysis/wiring.ts';
 import type { World } from '../analysis/world.ts';
 import { type Island, Model } from '../build/index.ts';
 import type { ComponentId } from '../design/components.ts';
@@ -47,6 +48,19 @@ export class Trial {
     const line = { instants, asked, inTime };
     this.lines.set(index, line);
     return line;
+  }
+
+  /** Lets go what was solved of altered parts: nothing will ask for it again. */
+  forget(): void {
+    const worlds = [
+      this.rest,
+      ...[...this.lines.values()].flatMap(({ instants }) => instants.map(({ world }) => world)),
+    ];
+    const islands = new Set<Island>();
+    for (const world of worlds) for (const island of world.dirty) islands.add(island);
+    for (const { kept } of islands) {
+      for (const states of kept.keys()) if (states.includes(ALTERED)) kept.delete(states);
+    }
   }
 }
 

@@ -113,6 +113,7 @@ class TableMaker {
         if (other === undefined || isWorseRow(row, other)) rows.set(id, row);
         if (fault.group === 'service') yield* putOnTop(judged, row, this.trials);
       }
+      effect.forget();
     }
     for (const [id, row] of rows) {
       const judged = this.judged.get(id)!;

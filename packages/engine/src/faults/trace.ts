@@ -96,6 +96,7 @@ export class Tracer {
         const trial = yield* ground.under(doings);
         const one = yield* this.tried(readings, trial, { fault, variant, name: nameOfVariant(fault, variant) });
         if (best === undefined || one.off < best.off) best = one;
+        trial.forget();
         yield;
       }
       if (best !== undefined && !sameFits(best.fits, healthy.fits)) tried.push(best);

@@ -32,6 +32,8 @@ export interface Effect {
   instantsOf(index: number, healthy: readonly number[]): Generator<void, readonly number[]>;
   /** The case as it runs then; `undefined` where nothing but the zone's own loop is touched. */
   line(index: number): Generator<void, Line | undefined>;
+  /** Lets go what was solved for it alone. */
+  forget(): void;
 }
 
 export class Trials {
@@ -186,6 +188,10 @@ class LoopEffect implements Effect {
     return undefined;
   }
 
+  forget(): void {
+    this.trial?.forget();
+  }
+
   private *settled(): Generator<void, Trial> {
     this.trial ??= yield* this.ground.under(this.doings);
     return this.trial;
@@ -241,6 +247,10 @@ class SiteEffect implements Effect {
 
   *line(index: number): Generator<void, Line> {
     return yield* this.trial.line(index);
+  }
+
+  forget(): void {
+    this.trial.forget();
   }
 
   private read(world: World, zone: ComponentOf<'zone'>): Read {

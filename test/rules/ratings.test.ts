@@ -1,6 +1,6 @@
 /** Coils weighed at one temperature, and ratings that say nothing of direct current. */
 import { describe, expect, it } from 'vitest';
-import { COIL, RELAY } from './phrases.ts';
+import { COIL, CTL, RELAY } from './phrases.ts';
 import { changed, check, type Edit, verdicts } from './support.ts';
 
 describe('a relay held in through a resistor', () => {
@@ -25,6 +25,22 @@ describe('a relay held in through a resistor', () => {
 
   it('has a tenth in hand where it holds at 7.81 V', () => {
     expect(verdicts(changed(...saving('7.81 V'))).filter((each) => each.includes('drop-out'))).toEqual([]);
+  });
+});
+
+describe('a supply that is asked for more than it gives', () => {
+  const told = (limit: string) =>
+    check(changed([CTL, `unit ctl : Controller in pit { V12.limit: ${limit} }`])).findings.find(
+      (finding) => finding.rule === 'supply-overloaded',
+    )?.message;
+
+  it('names its loads without amperes while it limits: they draw less than they ask for', () => {
+    expect(told('500 mA')).toContain('588 mA is asked of ctl.V12');
+    expect(told('500 mA')).toContain('118 % of the 500 mA it gives, for P1. It limits');
+  });
+
+  it('names what each draws where it does not limit', () => {
+    expect(told('640 mA')).toContain('91.8 % of the 640 mA it gives: P1 588 mA. ');
   });
 });
 

@@ -1,11 +1,6 @@
-import type { Case, CaseAnalysis, ComponentOf, Design, Moment, Zone } from '@couplet/engine';
 import { componentOf } from '../circuit/circuits.ts';
-import { downstreamOf } from '../circuit/reach.ts';
-import { wiringOf } from '../circuit/wiring.ts';
 import { defineRule } from '../define.ts';
-import type { RuleContext } from '../rule.ts';
-import { casesOf, restOf } from '../support/instants.ts';
-import { isNormal, NORMAL } from '../support/loop.ts';
+import { asksForFaults, faultsOf } from '../support/faults.ts';
 import { whereWired } from '../support/place.ts';
 
 interface Data {
@@ -20,33 +15,25 @@ export const supplyLossSilent = defineRule<Data>({
   thresholds: [],
   explains: ['silent-fault'],
   *find(context) {
-    const rest = restOf(context.analysis);
-    if (rest === undefined) return;
-    for (const component of context.design.components) {
-      if (component.kind !== 'source' && component.kind !== 'fuse') continue;
-      for (const zone of zonesBehind(context, component)) {
-        if (!isNormal(rest, zone)) continue;
-        const columns = alarms(context, zone);
-        if (columns.length === 0) continue;
-        const lose = (moment: Moment) => moment.vary([{ sort: 'remove', component: component.id }]);
-        if (lose(rest).reading(zone.id).usual !== NORMAL) continue;
-        const silent = columns.find(({ moments }) =>
-          moments.every((moment) => lose(moment).reading(zone.id).usual === NORMAL),
-        );
-        if (silent === undefined) continue;
+    const { design } = context;
+    if (!asksForFaults(design)) return;
+    for (const zone of faultsOf(design).zones) {
+      // A unit that is lost with a rail of its own is told by the rail.
+      for (const row of zone.rows) {
+        const { fault, caseName } = row;
+        const lost = design.components[fault.component];
+        if (row.class !== 'blind' || caseName === undefined || (fault.word !== 'lost' && fault.word !== 'blown'))
+          continue;
+        if (lost?.kind !== 'source' && lost?.kind !== 'fuse') continue;
+        const hot = componentOf(design, zone.zone, 'zone')!;
         yield {
           severity: 'error',
-          origin: whereWired(context.design, component.id, component.a),
-          subject: component.id,
-          alsoConcerns: [zone.id],
-          caseName: silent.name,
-          related: [{ origin: whereWired(context.design, zone.id, zone.a), message: `${zone.name} goes blind` }],
-          data: {
-            lost: component.name,
-            isFuse: component.kind === 'fuse',
-            zone: zone.name,
-            caseName: silent.name,
-          },
+          origin: whereWired(design, lost.id, lost.a),
+          subject: lost.id,
+          alsoConcerns: [zone.zone],
+          caseName,
+          related: [{ origin: whereWired(design, hot.id, hot.a), message: `${hot.name} goes blind` }],
+          data: { lost: lost.name, isFuse: lost.kind === 'fuse', zone: hot.name, caseName },
         };
       }
     }
@@ -60,33 +47,3 @@ export const supplyLossSilent = defineRule<Data>({
     );
   },
 });
-
-/** Zones that change when the component does, those fed by it through relays and detectors. */
-function zonesBehind(context: RuleContext, component: ComponentOf<'source'> | ComponentOf<'fuse'>): readonly Zone[] {
-  const zones: Zone[] = [];
-  for (const id of downstreamOf(context.design, component.id)) {
-    const zone = componentOf(context.design, id, 'zone');
-    if (zone?.scheme !== undefined && wiringOf(context.design).isWired(zone.a)) zones.push(zone);
-  }
-  return zones.sort((one, other) => one.id - other.id);
-}
-
-/** Cases in which the zone reports something, those left out that are a lost supply or a blown fuse themselves. */
-function alarms(context: RuleContext, zone: Zone): readonly CaseAnalysis[] {
-  return casesOf(context.analysis, zone.id).filter(
-    (one) =>
-      one.case !== undefined &&
-      !isSupplyFault(context.design, one.case) &&
-      one.moments.some((moment) => !moment.reading(zone.id).possible.includes(NORMAL)),
-  );
-}
-
-const FAULTS: ReadonlySet<string> = new Set(['off', 'lost', 'blown']);
-const SUPPLYING: ReadonlySet<string> = new Set(['unit', 'source', 'fuse']);
-
-function isSupplyFault(design: Design, what: Case): boolean {
-  return what.steps.some(
-    (step) =>
-      step.sort === 'turn' && FAULTS.has(step.state) && SUPPLYING.has(design.components[step.target]?.kind ?? ''),
-  );
-}

@@ -24,6 +24,8 @@ interface Data {
   readonly at: Instant;
   readonly share: number;
   readonly loads: readonly string[];
+  /** It holds its limit: what its loads then draw is not what they ask for. */
+  readonly isLimited: boolean;
 }
 
 /** What is left of a limit by rounding. */
@@ -97,6 +99,7 @@ export const supplyOverloaded = defineRule<Data>({
           at: worst.at,
           share,
           loads: drawers(source, worst.at),
+          isLimited: isLimiting(source, worst.at),
         },
       };
     }
@@ -122,7 +125,10 @@ export const supplyOverloaded = defineRule<Data>({
       return amps.most >= source.limit.least * (1 - ROUNDING);
     }
 
-    /** What draws most from a supply at a moment, the greatest first. */
+    /**
+     * What draws most from a supply at a moment, the greatest first. What each draws while the supply limits is not what it
+     * asks for: then only the names are told.
+     */
     function drawers(source: ComponentOf<'source'>, at: Instant): readonly string[] {
       const wiring = wiringOf(context.design);
       const found: { readonly name: string; readonly amps: number }[] = [];
@@ -137,13 +143,16 @@ export const supplyOverloaded = defineRule<Data>({
       }
       found.sort((one, other) => other.amps - one.amps || (one.name < other.name ? -1 : 1));
       const worthNaming = (found[0]?.amps ?? 0) * 0.01;
-      return found.filter(({ amps }) => amps >= worthNaming).map(({ name, amps }) => `${name} ${show(amps, 'A')}`);
+      const limits = isLimiting(source, at);
+      return found
+        .filter(({ amps }) => amps >= worthNaming)
+        .map(({ name, amps }) => (limits ? name : `${name} ${show(amps, 'A')}`));
     }
   },
   word({ data, severity }) {
-    const { source, demand, asked: total, charging, limit, at, share, loads } = data;
+    const { source, demand, asked: total, charging, limit, at, share, loads, isLimited } = data;
     const drawn = charging === undefined ? loads : [`charging ${charging.name} ${show(charging.amps, 'A')}`, ...loads];
-    const of = drawn.length === 0 ? '' : `: ${listSome(drawn, 4)}`;
+    const of = drawn.length === 0 ? '' : `${isLimited ? ', for ' : ': '}${listSome(drawn, 4)}`;
     const asked = `${show(total, 'A')} is asked of ${source.name} ${when(at)}${corner(demand.mostCorner)}, ${percent(total / limit)} of the ${show(limit, 'A')} it gives${of}.`;
     const why =
       severity === 'error'

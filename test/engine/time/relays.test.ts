@@ -343,3 +343,18 @@ describe('rest that does not come', () => {
     expect(cases[0]!.moments[0]!.states(s.id('K1'))).toEqual([]);
   });
 });
+
+describe('relays without times that find no rest', () => {
+  it('are told without the time of their round, and nothing is said of their states', () => {
+    const s = new SiteBuilder();
+    s.supply('G1', { volts: datum(12) });
+    s.relay('K1', { ...COIL, operateTime: undefined, releaseTime: undefined }).switch('S1', 'make');
+    s.wire('G1.plus', 'S1', 'K1.11-12', 'K1.A1-A2', 'G1.minus');
+    s.case('it', s.turn('S1', 'closed'), s.expect('K1', 'released', { throughout: true }));
+    const { problems, cases } = analyse(s.build());
+    expect(problems.map(({ sort, detail }) => [sort, detail])).toEqual([
+      ['relay-oscillates', 'K1 operates, K1 releases, and so on, how often their times do not say'],
+    ]);
+    expect(cases[1]!.verdicts[0]!.holds).toBe('not-evaluated');
+  });
+});

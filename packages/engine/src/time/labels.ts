@@ -15,7 +15,7 @@ type Words = {
 const WORDS: Words = {
   line: (_, { turns }, course) =>
     turns.map(({ target, state }) => `${course.design.components[target]!.name} ${state}`).join(', '),
-  back: (name) => `${name} back`,
+  back: (name) => `${name} goes back`,
   relay: (name, { decision }) => `${name} ${decision.usual === 'operated' ? 'operates' : 'releases'}`,
   trigger: (name) => `${name} triggered`,
   timer: (name) => `${name} run out`,

@@ -60,7 +60,7 @@ function ordersOf(branches: readonly Branch[], asked: readonly Asked[]): readonl
   const rank = (id: ComponentId) => (design.components[id]!.kind === 'relay' ? 0 : 1);
   const all = new Set(shown.decided.flatMap((each) => each.components));
   const components = [...all].sort((one, other) => rank(one) - rank(other) || one - other);
-  const detail = `the order of events decides: ${wordsOf(shown.decided)} ends otherwise than the usual order`;
+  const detail = `where ${wordsOf(shown.decided)}, the case ends otherwise`;
   return [{ sort: 'order-decides', components, detail }];
 }
 

@@ -334,12 +334,12 @@ class Player {
     }
     const round = track.entries.slice(before + 1);
     const period = between(track.entries[before]!.stamp, course.now);
-    if (!(period.usual > 0)) {
-      this.give(track, course.pendings[0]!);
-      return true;
-    }
     const endless = endlessOf(course, before, period, round);
     if (endless.oscillates) this.tell(course, round, endless);
+    if (!(period.usual > 0)) {
+      this.stop(track, endless);
+      return true;
+    }
     const stops = [...course.pendings.filter(({ event }) => event.sort === 'back').map(({ stamp }) => stamp.usual)];
     if (end !== undefined) stops.push(end.usual);
     if (stops.length > 0) {
@@ -354,9 +354,18 @@ class Player {
     return false;
   }
 
+  /** A round of which no time is known: nothing can be said of what takes part in it. */
+  private stop(track: Track, { parts }: Endless): void {
+    const { course } = track;
+    course.unsettle(new Set(parts.filter((id) => course.design.components[id]!.kind === 'relay')));
+    const held = course.charging.allShown();
+    track.entries.push({ stamp: course.now, world: course.world, epoch: track.epoch, events: [], held });
+  }
+
   private tell(course: Course, round: readonly Entry[], { period, parts }: Endless): void {
     const moves = round.flatMap(({ events }) => events.map((pending) => labelOf(course, pending)));
-    const detail = `${moves.join(', ')}, and so on every ${spread(period)}`;
+    const often = period.usual > 0 ? ` every ${spread(period)}` : ', how often their times do not say';
+    const detail = `${moves.join(', ')}, and so on${often}`;
     this.problems.push({ sort: 'relay-oscillates', components: parts, detail });
   }
 

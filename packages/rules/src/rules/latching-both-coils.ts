@@ -34,7 +34,7 @@ export const latchingBothCoils = defineRule<Data>({
   word({ data }) {
     const { relay, at, set, reset } = data;
     return (
-      `${when(at)}, both coils of ${relay.name} are driven: ${span(set)} at A1-A2 and ${span(reset)} at B1-B2. ` +
+      `Both coils of ${relay.name} are driven ${when(at)}: ${span(set)} at A1-A2 and ${span(reset)} at B1-B2. ` +
       `Where it then stands is a matter of chance, and the coils may get too hot. ` +
       `Lock the two against each other: take each coil's feed over a contact that opens while the other one is driven.`
     );

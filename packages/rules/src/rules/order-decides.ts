@@ -15,7 +15,7 @@ export const orderDecides = defineRule<ProblemData>({
   },
   word({ data }) {
     return (
-      `Two events may come in either order, and it makes a difference. ${factsOf(data.problem)}. ` +
+      `Two events may come in either order, and it makes a difference: ${factsOf(data.problem)}. ` +
       `Lengthen one of the times until they do not overlap, or wire it so that the order does not matter.`
     );
   },

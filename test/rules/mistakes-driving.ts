@@ -205,6 +205,19 @@ export const DRIVING: Mistakes = {
       finds: ['error relay-may-drop-out K1'],
     },
   ],
+  'port-role-unset': [
+    {
+      what: 'a port that is wired and programmed as neither',
+      edits: [
+        [
+          CTL,
+          'type Ports : unit {\n  common G { earthed: no }\n  port X1 .. X2 { as output { style: sink  return: G  rated: 1 A }  as input { feed: 5 V via 4k7  return: G } }\n}\nunit ports : Ports in pit\nunit ctl : Controller in pit',
+        ],
+        'resistor R8 = 1k +-1%\nwire ports.X1 -- R8 -- ports.G',
+      ],
+      finds: ['error port-role-unset ports.X1'],
+    },
+  ],
   'coil-undervoltage': [
     {
       what: 'a range that begins above the least volts',

@@ -116,7 +116,7 @@ export const CATALOGUE = {
   ),
   'port-role-unset': output(
     'E',
-    'nothing a design holds',
+    'anything',
     'a terminal that can be output or input is used and not programmed as either, or against it',
     'meaning of the terminal',
   ),

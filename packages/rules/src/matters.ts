@@ -35,7 +35,6 @@ const roleIs =
 
 export const MATTERS = {
   anything: those('the whole site', () => true),
-  'nothing a design holds': those('nothing', () => false),
   output: those('outputs', (c) => c.kind === 'output'),
   'load on an output': those('loads', (c) => c.kind === 'load'),
   'pulsed output': those('pulsed outputs', (c) => c.kind === 'output' && c.pattern !== undefined),

@@ -2,15 +2,11 @@
 import type { RuleName } from './catalogue.ts';
 
 const LACKS = {
-  faults: 'single faults are not yet solved one by one',
   sources: 'supplies are not yet switched off in pairs',
-  ports: 'terminals of two roles are not yet part of a design',
-  loops: 'the combinations of several contacts of a loop are not yet tried',
 } as const;
 
 const REASONS: Partial<Readonly<Record<RuleName, keyof typeof LACKS>>> = {
   'back-feed': 'sources',
-  'port-role-unset': 'ports',
 };
 
 /** What the computation lacks for a rule; nothing for a rule of which nobody said so. */

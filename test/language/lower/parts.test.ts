@@ -212,7 +212,8 @@ describe('units', () => {
     expect(partOf(design, 't.X2', 'input').feedVolts?.usual).toBe(5);
     expect(partOf(design, 't.X3', 'terminal').name).toBe('t.X3');
     expect(design.uncomputed).toEqual([]);
-    expect(clean(`${port}\nwire t.X3 -- t.G`).uncomputed.map((each) => each.what)).toEqual(['port']);
+    expect(partOf(design, 't.X3', 'terminal').undecidedPort).toBeUndefined();
+    expect(partOf(clean(`${port}\nwire t.X3 -- t.G`), 't.X3', 'terminal').undecidedPort).toBe(true);
   });
 
   test.each([

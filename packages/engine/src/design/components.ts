@@ -87,6 +87,8 @@ export interface Common extends Base {
 export interface Plain extends Base {
   readonly kind: 'terminal' | 'joint';
   readonly a: TerminalId;
+  /** A terminal that can be an output or an input, wired and programmed as neither. */
+  readonly undecidedPort?: true;
 }
 
 /**

@@ -2,7 +2,7 @@
  * From the parsed files of one site to its design. Names are looked up in tables made once for a site, so the work grows
  * as the text does. Nothing of the trees is kept in the result.
  */
-import type { Component, Design } from '@couplet/engine';
+import type { Component, Design, Plain } from '@couplet/engine';
 import { type LangiumDocument, URI } from 'langium';
 import { siteFiles } from '../files/site-files.ts';
 import { type CoupletFile, isSite, type Kind, type Reference } from '../generated/ast.ts';
@@ -95,7 +95,7 @@ export function lower(
   each(site, blocks, 'Measured', (node, { scope }) => measured(site, node, scope, cases));
   each(site, blocks, 'Accept', (node, { scope }) => accept(site, node, scope, declarations));
   each(site, blocks, 'Autonomy', (node, { scope }) => autonomy(site, node, scope, cases));
-  tellUndecided(site);
+  markUndecided(site);
   return result(site, facts === undefined);
 }
 
@@ -184,12 +184,13 @@ function givePlaces(site: Site): void {
   }
 }
 
-/** A port that is wired without being programmed as either. */
-function tellUndecided(site: Site): void {
+/** Marks ports that are wired without being programmed as either. */
+function markUndecided(site: Site): void {
   if (site.undecided.length === 0) return;
   const wired = new Set(site.joins.flatMap((join) => [join.a, join.b]));
-  for (const { terminal, node } of site.undecided) {
-    if (wired.has(terminal)) site.notComputed('port', node);
+  for (const terminal of site.undecided) {
+    const component = site.components[site.terminals[terminal]?.component ?? -1] as Mutable<Plain> | undefined;
+    if (component !== undefined && wired.has(terminal)) component.undecidedPort = true;
   }
 }
 

@@ -66,7 +66,7 @@ export class Site {
   /** Outputs that say what they follow. */
   readonly followers: { readonly output: ComponentId; readonly facts: Facts }[] = [];
   /** Terminals of ports that are not programmed: told once something is wired to them. */
-  readonly undecided: { readonly terminal: TerminalId; readonly node: AstNode }[] = [];
+  readonly undecided: TerminalId[] = [];
   readonly schemes = new Map<Bag, NonNullable<Zone['scheme']>>();
   private readonly groups = new Map<Group, Bag>();
   private readonly saidUncomputed = new Set<string>();

@@ -48,6 +48,7 @@ import { outputPolarityReversed } from './output-polarity-reversed.ts';
 import { outputVoltageExceeded } from './output-voltage-exceeded.ts';
 import { placesJoinedWithoutCable } from './places-joined-without-cable.ts';
 import { poleUnused } from './pole-unused.ts';
+import { portRoleUnset } from './port-role-unset.ts';
 import { powerNotDeliverable } from './power-not-deliverable.ts';
 import { readingDisagrees } from './reading-disagrees.ts';
 import { readingOutsideBand } from './reading-outside-band.ts';
@@ -131,6 +132,7 @@ export const RULES: readonly Rule[] = [
   outputVoltageExceeded,
   placesJoinedWithoutCable,
   poleUnused,
+  portRoleUnset,
   powerNotDeliverable,
   readingDisagrees,
   readingOutsideBand,

@@ -148,7 +148,7 @@ function buildPort(m: MemberBuilder): void {
   const group = role === undefined ? undefined : m.own.bag.group(`as ${role}`);
   if (group === undefined || (role !== 'output' && role !== 'input')) {
     buildTerminal(m);
-    m.site.undecided.push({ terminal: m.ownTerminal(m.next - 1), node: m.spec.node });
+    m.site.undecided.push(m.ownTerminal(m.next - 1));
     return;
   }
   const bag = new Bag(m.own.bag);

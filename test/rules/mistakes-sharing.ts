@@ -1,6 +1,6 @@
 /** One mistake each of what shares a contact, a return or a resistor with something else, and of what is never told. */
 import type { Mistakes } from './mistakes.ts';
-import { blind, CABLE, LAMP, LOOP, SHUNT } from './phrases.ts';
+import { blind, CABLE, CTL, LAMP, LOOP, SHUNT } from './phrases.ts';
 import type { Edit } from './support.ts';
 
 const TAMPER = 'in pit { contacts: break  contact-rating: 1 A @ 30 V  minimum-load: 10 uA @ 10 mV }';
@@ -21,7 +21,26 @@ export const lampOnReturn = (watts: string): readonly Edit[] => [
   'wire panel.AUX -- W1.RD -- P4 -- W1.YE.pit',
 ];
 
+/** A lamp on a sourcing output that a switch feeds from another supply; `facts` of the output, `chain` from it to the lamp. */
+export const fedTwice = (facts: string, chain = 'ctl.Q3'): readonly Edit[] => [
+  [CTL, `unit ctl : Controller in pit { ${facts} }`],
+  'supply G1 = 12 V, 1 A in pit { volts: 10.6 V .. 11 V .. 11.3 V  earthed: no }',
+  'bond G1.minus -- ctl.GND because "one 0 V for both"',
+  'load P2 = 100 mA @ 12 V in pit { style: resistive  works: 9 V .. 15 V  inrush: 100% @ 1 ms }',
+  'switch S8 in pit { contacts: make  contact-rating: 2 A @ 30 V  minimum-load: 1 mA @ 1 V }',
+  `wire ${chain} -- P2 -- ctl.GND`,
+  'wire G1.plus -- S8.13-14 -- P2.plus',
+  'case test {\n  turn S8 closed\n  expect P2 on\n}',
+];
+
 export const SHARING: Mistakes = {
+  'back-feed': [
+    {
+      what: 'a lamp that two supplies can feed, one of them through an output with a body diode',
+      edits: fedTwice('Q3.body-diode: yes'),
+      finds: ['error back-feed ctl.Q3'],
+    },
+  ],
   'several-alarms-misread': [
     {
       what: 'two alarm contacts with a resistor each',

@@ -1,6 +1,6 @@
 /** Contacts that share nothing although it looks as if they did, and tamper contacts that are told. */
 import { describe, expect, it } from 'vitest';
-import { lampOnReturn } from './mistakes-sharing.ts';
+import { fedTwice, lampOnReturn } from './mistakes-sharing.ts';
 import { CABLE, LAMP, LOOP, SHUNT } from './phrases.ts';
 import { changed, check, type Edit } from './support.ts';
 
@@ -79,6 +79,26 @@ describe('tamper-inside-shunt is not', () => {
     ]);
     expect(found).toContain('rest-inverted');
     expect(found).not.toContain('tamper-inside-shunt');
+  });
+});
+
+describe('back-feed', () => {
+  it('is not behind a diode, nor into an output without a body diode', () => {
+    expect(rulesOf([...fedTwice('Q3.body-diode: yes', 'ctl.Q3 -- D3'), 'diode D3 = 1 A'])).not.toContain('back-feed');
+    expect(rulesOf(fedTwice('Q3.body-diode: no'))).not.toContain('back-feed');
+  });
+
+  it('is what is more than the output leaks', () => {
+    // 11.3 V less 0.7 V of the body diode over the cold coil of K1, at least 584.3 ohm: 18.1 mA.
+    expect(rulesOf(fedTwice('Q3.body-diode: yes  Q3.leak: 18 mA'))).toContain('back-feed');
+    expect(rulesOf(fedTwice('Q3.body-diode: yes  Q3.leak: 18.3 mA'))).not.toContain('back-feed');
+  });
+
+  it('needs to know whether there is a body diode', () => {
+    const { findings } = check(changed(...fedTwice('Q3.rated: 500 mA')));
+    expect(findings.map((finding) => finding.message)).toContain(
+      'Not evaluated: needs `body-diode` of ctl.Q3 (back-feed).',
+    );
   });
 });
 

@@ -1,5 +1,6 @@
 /** Every rule that is computed. A rule is a file beside this one and a line here. */
 import type { Rule } from '../rule.ts';
+import { backFeed } from './back-feed.ts';
 import { bandsUnsound } from './bands-unsound.ts';
 import { batteryTooSmall } from './battery-too-small.ts';
 import { changedUnasked } from './changed-unasked.ts';
@@ -84,6 +85,7 @@ import { worstModeMissing } from './worst-mode-missing.ts';
 import { zoneWithoutCase } from './zone-without-case.ts';
 
 export const RULES: readonly Rule[] = [
+  backFeed,
   bandsUnsound,
   batteryTooSmall,
   changedUnasked,

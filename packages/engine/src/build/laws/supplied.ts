@@ -200,7 +200,7 @@ function leaking(amps: number) {
 /** From the terminal up to the rail, or from 0 V up to the terminal: conducts where something else drives it. */
 export const bodyDiode: ElementRule<Output> = {
   role: 'body-diode',
-  counts: 0,
+  counts: -1,
   ends: (part, design) => {
     if (part.bodyDiode === undefined || part.bodyDiode.word === 'no') return undefined;
     if (part.style.word === 'sink') return part.returns === undefined ? undefined : [part.returns, part.a];

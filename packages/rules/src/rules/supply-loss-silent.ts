@@ -1,6 +1,7 @@
 import { componentOf } from '../circuit/circuits.ts';
 import { defineRule } from '../define.ts';
 import { asksForFaults, faultsOf } from '../support/faults.ts';
+import { NORMAL } from '../support/loop.ts';
 import { whereWired } from '../support/place.ts';
 
 interface Data {
@@ -18,6 +19,7 @@ export const supplyLossSilent = defineRule<Data>({
     const { design } = context;
     if (!asksForFaults(design)) return;
     for (const zone of faultsOf(design).zones) {
+      if (zone.healthy.rest.usual !== NORMAL) continue;
       // A unit that is lost with a rail of its own is told by the rail.
       for (const row of zone.rows) {
         const { fault, caseName } = row;

@@ -12,7 +12,8 @@ describe('the readings of the site', () => {
     expect([exit, err]).toEqual([0, '']);
     expect(out.match(/in band: /g)).toHaveLength(2);
     expect(out).toMatch(/as predicted: predicted 1\.607 V \(1\.595 V \.\. 1\.619 V\), allowed/);
-    expect(out).toContain('100 %  as written: fits both readings');
+    expect(out).toContain('the site as written explains what was read: fits both readings');
+    expect(out).toContain('these would not show in it: W1.YE earthed');
     expect(out).not.toContain('measure next');
   });
 });

@@ -29,7 +29,11 @@ describe('tracing at Tidewater Mill', () => {
   it('finds the readings of the site file as predicted and in their bands', () => {
     const made = trace(design, [volts('rest', 1.61), volts('high-water', 2.98)]);
     expect(made.candidates[0]?.name).toBe('as written');
-    expect(made.candidates[0]?.weight).toBeGreaterThan(0.99);
+    // An earthed return at the far end takes out one core of 13 Ω, 6 mV: the meter does not see it.
+    expect(made.candidates.filter(({ group }) => group === 0).map(({ name }) => name)).toEqual([
+      'as written',
+      'W1.YE earthed',
+    ]);
     expect(made.readings.map(({ asPredicted, inBand, class: name }) => [asPredicted, inBand, name])).toEqual([
       [true, true, 'normal'],
       [true, true, 'alarm'],

@@ -73,6 +73,13 @@ function candidateLines(trace: Trace, paint: Paint): string[] {
   const shown = candidates
     .filter(({ group, weight }) => group === 0 || weight >= SHOWN_SHARE * best)
     .slice(0, MOST_SHOWN);
+  if (candidates[0]?.fault === undefined && candidates[0]?.fits.every(({ fits }) => fits)) {
+    const hidden = candidates.slice(1).filter(({ group }) => group === 0);
+    return [
+      `${paint('bold', 'the site as written explains what was read')}${whyText(trace, candidates[0])}`,
+      ...(hidden.length === 0 ? [] : [`  these would not show in it: ${hidden.map(({ name }) => name).join(', ')}`]),
+    ];
+  }
   const head = unexplained
     ? 'no single fault explains this: more than one thing is wrong, or a reading is; nearest come'
     : 'what explains it, best first; what stands together reads alike';

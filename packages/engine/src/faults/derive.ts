@@ -247,7 +247,7 @@ function* shorts(part: ComponentOf<'core'>, site: FaultSite): Generator<Found> {
     if (other.id < part.id || !isConnected(other, site)) continue;
     const variants = site
       .ends(part, other)
-      .filter(({ a, b }) => site.node(a) !== site.node(b))
+      .filter(({ a, b }) => !site.isOne(a, b))
       .map(({ a, b }) => ({ ...whereAt(a, site), changes: [{ sort: 'join', a, b } as const] }));
     yield { other: other.id, variants };
   }
@@ -267,7 +267,7 @@ function earthFault(end: TerminalId, site: FaultSite): readonly FaultVariant[] {
 /** Nodes of earthed circuits at which no core ends, by the first terminal there. */
 function* bareNodes(site: FaultSite): Generator<{ readonly terminal: TerminalId; readonly found: Found }> {
   const { design } = site;
-  for (const [, terminals] of site.nodes()) {
+  for (const terminals of site.joints()) {
     const [terminal] = terminals;
     if (terminal === undefined || terminals.length < 2) continue;
     const kinds = terminals.map((one) => design.components[design.terminals[one]!.component]!.kind);
@@ -305,7 +305,7 @@ function* otherEnd(part: ComponentOf<'resistor'>, site: FaultSite): Generator<Fo
     yield only(bridged(part.id), { sort: 'like', component: link, other: part.id });
     return;
   }
-  if (!site.copper.isShunt(part)) return;
+  if (!site.prepared.copper.isShunt(part)) return;
   const [first] = acrossOtherEnds(part, site);
   if (first !== undefined) yield only(removed(part.id), { sort: 'join', ...first, like: part.id });
 }
@@ -318,15 +318,14 @@ function* acrossOtherEnds(
   for (const { core, far: a } of one) {
     for (const { core: second, far: b } of other) {
       if (core.cable !== second.cable || core === second || site.placeOf(a) !== site.placeOf(b)) continue;
-      if (site.node(a) !== site.node(b)) yield { a, b };
+      if (!site.isOne(a, b)) yield { a, b };
     }
   }
 }
 
 /** Cores that end at the node of a terminal, each with its wired other end. */
 function coresAt(terminal: TerminalId, site: FaultSite) {
-  const node = site.node(terminal);
-  return site.terminalsAt(node).flatMap((at) => {
+  return site.terminalsWith(terminal).flatMap((at) => {
     const core = site.design.components[site.design.terminals[at]!.component]!;
     if (core.kind !== 'core') return [];
     const far = core.a === at ? core.b : core.a;

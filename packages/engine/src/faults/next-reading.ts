@@ -38,7 +38,8 @@ export function* nextReading(
 ): Generator<void, NextReading | undefined> {
   const best = tried[0]?.weight ?? 0;
   const leaders = tried.filter(({ weight }) => best > 0 && weight >= LEADS * best).slice(0, MOST_LEADERS);
-  if (leaders.length < 2) return undefined;
+  // Where the site as written explains everything there is nothing to look for.
+  if (leaders.length < 2 || leaders[0]!.fault === undefined) return undefined;
   const points = [...pointsOf(ground, upstream)].slice(0, MOST_POINTS);
   let found: NextReading | undefined;
   let least = leaders.length * leaders.length;

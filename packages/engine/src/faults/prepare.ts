@@ -19,6 +19,9 @@ export interface Cut {
 
 export interface Prepared {
   readonly design: Design;
+  /** The design as given. */
+  readonly original: Model;
+  readonly copper: Copper;
   readonly cuts: readonly Cut[];
   /** Resistors next to a core, and the part of no ohms at the core's other end. */
   readonly otherEnds: ReadonlyMap<ComponentId, ComponentId>;
@@ -27,8 +30,10 @@ export interface Prepared {
 export function prepare(design: Design): Prepared {
   const model = new Model(design);
   const cut = cuttableJoins(model);
-  const moves = seriesMoves(model);
-  if (cut.length === 0 && moves.size === 0) return { design, cuts: [], otherEnds: new Map() };
+  const copper = new Copper(model);
+  const moves = seriesMoves(model, copper);
+  const given = { original: model, copper };
+  if (cut.length === 0 && moves.size === 0) return { ...given, design, cuts: [], otherEnds: new Map() };
 
   const components: Component[] = [...design.components];
   const terminals: Terminal[] = [...design.terminals];
@@ -71,20 +76,19 @@ export function prepare(design: Design): Prepared {
     const { id } = link(name, a, b, join.origin);
     cuts.push({ link: id, a: join.a, b: join.b, origin: join.origin });
   });
-  return { design: { ...design, components, terminals, joins }, cuts, otherEnds };
+  return { ...given, design: { ...design, components, terminals, joins }, cuts, otherEnds };
 }
 
 /**
  * Resistors of loops that stand in series with a core and nothing between, each with the core's other end. A resistor
  * across a contact is none of them: it cannot be moved without both ends of the contact.
  */
-function seriesMoves(model: Model): ReadonlyMap<ComponentId, TerminalId> {
+function seriesMoves(model: Model, copper: Copper): ReadonlyMap<ComponentId, TerminalId> {
   const { design } = model;
   const zoneRegions = new Set(
     design.components.map((part) => (part.kind === 'zone' ? model.regionOf(model.nodeOf(part.a)) : undefined)),
   );
   const at = elementsAt(model);
-  const copper = new Copper(model);
   const moves = new Map<ComponentId, TerminalId>();
   for (const part of design.components) {
     if (part.kind !== 'resistor' || !zoneRegions.has(model.regionOf(model.nodeOf(part.a)))) continue;

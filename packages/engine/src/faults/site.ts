@@ -34,7 +34,7 @@ export class FaultSite {
       this.wired[a] = 1;
       this.wired[b] = 1;
     }
-    const { model } = this;
+    const model = prepared.original;
     for (const pole of this.earthedPoles(original)) {
       const region = model.regionOf(model.nodeOf(pole));
       if (region !== undefined && !this.earths.has(region.id)) this.earths.set(region.id, pole);
@@ -65,25 +65,33 @@ export class FaultSite {
     return this.wired[terminal] === 1;
   }
 
+  /** The node of the prepared site that a terminal lies at. */
   node(terminal: TerminalId): number {
     return this.model.nodeOf(terminal);
   }
 
+  /** Whether wires make two terminals one. */
+  isOne(a: TerminalId, b: TerminalId): boolean {
+    const { original } = this.prepared;
+    return original.nodeOf(a) === original.nodeOf(b);
+  }
+
   /** An earthed pole of the circuit that a terminal belongs to, when it is not that pole itself. */
   earthFor(terminal: TerminalId): TerminalId | undefined {
-    const node = this.node(terminal);
-    const region = this.model.regionOf(node);
+    const { original } = this.prepared;
+    const region = original.regionOf(original.nodeOf(terminal));
     const pole = region === undefined ? undefined : this.earths.get(region.id);
-    return pole === undefined || this.node(pole) === node ? undefined : pole;
+    return pole === undefined || this.isOne(pole, terminal) ? undefined : pole;
   }
 
-  /** Terminals of the design by the node they lie at, in the order of their nodes. */
-  nodes(): Iterable<readonly [number, readonly TerminalId[]]> {
-    return this.terminalsOf;
+  /** Terminals that wires make one, in the order of the design. */
+  joints(): Iterable<readonly TerminalId[]> {
+    return this.terminalsOf.values();
   }
 
-  terminalsAt(node: number): readonly TerminalId[] {
-    return this.terminalsOf.get(node) ?? [];
+  /** Terminals that wires make one with a terminal, itself among them. */
+  terminalsWith(terminal: TerminalId): readonly TerminalId[] {
+    return this.terminalsOf.get(this.prepared.original.nodeOf(terminal)) ?? [];
   }
 
   /** Cores that run side by side with one: of the same cable, between the same places. */

@@ -60,5 +60,6 @@ export interface Trace {
   readonly candidates: readonly Candidate[];
   /** Nothing fits within three tolerances: more than one thing is wrong, or a reading is. */
   readonly unexplained: boolean;
+  /** Absent where the site as written explains everything, or nothing tells the leading candidates apart. */
   readonly next?: NextReading;
 }

@@ -208,6 +208,7 @@ class SiteEffect implements Effect {
   private readonly trials: Trials;
   private readonly trial: Trial;
   private readonly own: ReadonlySet<Island>;
+  private readonly spoiled = new Map<World, ReadonlySet<ComponentId>>();
 
   constructor(trials: Trials, trial: Trial, reach: Reach, doings: Doings) {
     this.trials = trials;
@@ -218,6 +219,7 @@ class SiteEffect implements Effect {
     const zones = new Set<ComponentId>();
     const cases = new Set<number>();
     const parts = new Set<ComponentId>([...doings.altered.keys(), ...doings.forced.keys()]);
+    for (const zone of this.spoiledIn(trial.rest)) zones.add(zone);
     for (const island of [...reach.islands, ...trial.rest.dirty]) {
       for (const zone of zonesIn(island)) zones.add(zone);
       for (const { component } of island.elements) if (component.id >= 0) parts.add(component.id);
@@ -253,11 +255,43 @@ class SiteEffect implements Effect {
     this.trial.forget();
   }
 
+  /** Zones that hang on a supply which is shorted and does not say what it can deliver: nothing can be said of them. */
+  private spoiledIn(world: World): ReadonlySet<ComponentId> {
+    const known = this.spoiled.get(world);
+    if (known !== undefined) return known;
+    const zones = new Set<ComponentId>();
+    const { rest } = this.trials.ground;
+    for (const source of shortedIn(world)) {
+      const lost = { ...NOTHING_DONE, forced: new Map([[source, 'off']]) };
+      for (const island of reachOf(rest, lost).islands) for (const zone of zonesIn(island)) zones.add(zone);
+    }
+    this.spoiled.set(world, zones);
+    return zones;
+  }
+
   private read(world: World, zone: ComponentOf<'zone'>): Read {
+    if (this.spoiledIn(world).has(zone.id)) return { usual: undefined, possible: [], reason: NEEDS_LIMIT };
     const sound = this.trials.soundReader(zone);
     const untouched = sound !== undefined && !this.own.has(sound.loops.island);
     return (untouched ? sound.readAt(world, zone) : undefined) ?? readIn(world, zone);
   }
+}
+
+const NEEDS_LIMIT = 'a supply that it shorts needs its limit';
+
+/** Supplies whose volts are contradicted by what they are joined to. */
+function shortedIn(world: World): readonly ComponentId[] {
+  const shorted = new Set<ComponentId>();
+  for (const island of world.dirty) {
+    // Islands that were given up on the way, because a supply reached its limit, are not asked.
+    if (island.elements[0] === undefined || world.islandOf(island.elements[0]) !== island) continue;
+    const [circuit] = world.circuits(island);
+    if (circuit === undefined || circuit.lacks.length > 0) continue;
+    if (circuit.atUsual().outcome.sort !== 'contradictory') continue;
+    for (const { element } of island.pins) shorted.add(element.component.id);
+    for (const { component } of island.elements) if (component.kind === 'source') shorted.add(component.id);
+  }
+  return [...shorted];
 }
 
 /** Whether what a doing makes one island has too many causes for all corners. */

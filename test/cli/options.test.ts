@@ -47,10 +47,10 @@ test.each([
   expect(err.trimEnd().split('\n')).toHaveLength(1);
 });
 
-test('explain says what a rule looks for, and marks what is not computed', async () => {
+test('explain says what a rule looks for, and who may accept it', async () => {
   const { exit, out } = await couplet(['explain', 'lock-held-without-supply']);
   expect(exit).toBe(0);
-  expect(out).toContain('a lock on an escape route stays locked');
+  expect(out).toContain('A lock on an escape route stays locked');
   expect(out).toContain('nobody may accept it');
   const all = (await couplet(['explain'])).out;
   expect(all).toContain('output-overloaded');

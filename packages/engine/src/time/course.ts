@@ -38,6 +38,8 @@ export class Course {
   /** The site just before the last event. */
   previous: World;
   now: Stamp = START;
+  /** Rank of the last event. */
+  rank = 0;
   pendings: readonly Pending[] = [];
   readonly timers: TimerRun;
   readonly outputs: Outputs;
@@ -59,6 +61,7 @@ export class Course {
     this.world = like?.world ?? begin;
     this.previous = like?.previous ?? begin;
     this.now = like?.now ?? START;
+    this.rank = like?.rank ?? 0;
     this.pendings = like?.pendings ?? [];
     this.turns = like?.turns ?? [];
     this.made = like?.made ?? 0;
@@ -110,7 +113,8 @@ export class Course {
   // ---- what is going to happen ----
 
   schedule(target: ComponentId, cause: Stamp, by: Delay, event: Event): Pending {
-    return this.wait({ target, stamp: after(cause, by), order: this.made++, event });
+    const stamp = after(cause, by);
+    return this.wait({ target, stamp, rank: this.rank + stamp.by.usual, order: this.made++, event });
   }
 
   wait(pending: Pending): Pending {
@@ -119,8 +123,8 @@ export class Course {
   }
 
   /** An event of the case itself, which has its time already. */
-  scheduleAt(target: ComponentId, stamp: Stamp, event: Event): Pending {
-    return this.wait({ target, stamp, order: this.made++, event });
+  scheduleAt(target: ComponentId, stamp: Stamp, rank: number, event: Event): Pending {
+    return this.wait({ target, stamp, rank, order: this.made++, event });
   }
 
   pendingOf(target: ComponentId, sort: Event['sort']): Pending | undefined {
@@ -137,8 +141,8 @@ export class Course {
     return this.pendings.find((pending) => pending.order === order);
   }
 
-  replace(pending: Pending, stamp: Stamp): void {
-    this.pendings = this.pendings.map((other) => (other.order === pending.order ? { ...other, stamp } : other));
+  replace(pending: Pending, change: Partial<Pick<Pending, 'stamp' | 'rank'>>): void {
+    this.pendings = this.pendings.map((other) => (other.order === pending.order ? { ...other, ...change } : other));
   }
 
   // ---- what happens ----
@@ -148,10 +152,11 @@ export class Course {
     this.previous = this.world;
     const orders = new Set(events.map(({ order }) => order));
     this.pendings = this.pendings.filter(({ order }) => !orders.has(order));
-    const latest = events.reduce((late, { stamp }) => (stamp.usual > late.usual ? stamp : late), events[0]!.stamp);
-    this.now = latest;
+    const [first] = events as [Pending, ...Pending[]];
+    this.now = first.stamp;
+    this.rank = Math.max(this.rank, first.rank);
     for (const pending of events) this.happen(pending);
-    this.react(latest);
+    this.react(first.stamp);
   }
 
   /** Solves the site as it stands, nothing having happened. */
@@ -329,7 +334,7 @@ export class Course {
   keyInTime(): string {
     const pending = this.pendings
       .filter(({ event }) => event.sort !== 'back')
-      .map((each) => `${goalKey(each)} ${(each.stamp.usual - this.now.usual).toFixed(9)}`)
+      .map((each) => `${goalKey(each)} ${(each.rank - this.rank).toFixed(9)}`)
       .sort();
     return `${this.key()}|${pending.join()}`;
   }

@@ -37,7 +37,7 @@ export function settled(course: Course): SettledCourse {
       break;
     }
     seen.set(key, moved.length);
-    const group = next.filter(({ stamp }) => stamp.usual <= first.stamp.usual + 1e-12);
+    const group = next.filter(({ rank }) => rank <= first.rank + 1e-12);
     moved.push(...group.filter(({ event }) => event.sort === 'relay').map(({ target }) => target));
     ahead.apply(group);
   }

@@ -14,14 +14,30 @@ import { assumptionsOf, between, type Stamp } from './stamp.ts';
 const SAME = 1e-9;
 
 /** The verdict over all branches on the expectation that stands at `index`; the worst of them counts. */
-export function verdictOver(branches: readonly Branch[], index: number): Verdict {
+export function verdictOver(branches: readonly Branch[], index: number, complete: boolean): Verdict {
+  const verdict = worstOf(branches, index);
+  if (complete || verdict.holds !== true) return verdict;
+  return { ...verdict, holds: 'not-evaluated', reason: 'events overlap in more orders than are followed' };
+}
+
+function worstOf(branches: readonly Branch[], index: number): Verdict {
   const verdicts = branches.map((branch) => verdictIn(branch, branch.stood[index]!));
   const [usual] = verdicts as [Verdict, ...Verdict[]];
   const worst = verdicts.find(({ holds }) => holds === false) ?? verdicts.find(({ holds }) => holds !== true) ?? usual;
-  if (verdicts.every(({ holds }) => holds === usual.holds)) return usual;
+  const found = { ...worst.found, ...overAll(verdicts) };
+  if (verdicts.every(({ holds }) => holds === usual.holds)) return { ...usual, found };
   const at = verdicts.findIndex((verdict) => verdict.holds !== usual.holds);
   const order = branches[at]!.decided.map(({ words }) => words).join(', ');
-  return { ...worst, order, reason: worst.reason ?? `the order decides: not with ${order}` };
+  return { ...worst, found, order, reason: worst.reason ?? `the order decides: not with ${order}` };
+}
+
+/** How often something is entered in whichever order events come. */
+function overAll(verdicts: readonly Verdict[]): Partial<Verdict['found']> {
+  const all = verdicts.flatMap(({ found }) => found.entries ?? []);
+  if (all.length === 0) return {};
+  return {
+    entries: { least: Math.min(...all.map((each) => each.least)), most: Math.max(...all.map((each) => each.most)) },
+  };
 }
 
 function verdictIn(branch: Branch, stood: Stood): Verdict {

@@ -16,7 +16,7 @@ import { between } from './stamp.ts';
 import { type Track, tracksOf } from './tracks.ts';
 
 export function* runningInTime(shared: Shared, one: Case, start: Instant, rest: World): Generator<void, Timeline> {
-  const { branches, problems } = yield* playing(shared, one, start, rest);
+  const { branches, complete, problems } = yield* playing(shared, one, start, rest);
   const [usual] = branches as [Branch, ...Branch[]];
   const asked = usual.stood.map(({ expect, stamp, since, instant }, index): Asked => {
     const { least, usual: usually, most } = stamp;
@@ -25,7 +25,7 @@ export function* runningInTime(shared: Shared, one: Case, start: Instant, rest: 
       instant,
       time: { least, usual: usually, most },
       since: lastBefore(usual, since),
-      verdict: once(() => verdictOver(branches, index)),
+      verdict: once(() => verdictOver(branches, index, complete)),
     };
   });
   return {
@@ -33,7 +33,7 @@ export function* runningInTime(shared: Shared, one: Case, start: Instant, rest: 
     asked,
     problems: [...problems, ...ordersOf(branches, asked)],
     signals: once(() => signalsIn(branches, rest)),
-    tracks: once(() => tracksOf(usual)),
+    tracks: once(() => tracksOf(branches)),
     inTime: true,
   };
 }
@@ -41,7 +41,7 @@ export function* runningInTime(shared: Shared, one: Case, start: Instant, rest: 
 /** Time lines of a case that nothing moves in by itself: its relays still take their time. */
 export function tracksOfCase(shared: Shared, one: Case, start: Instant, rest: World): readonly Track[] {
   const { branches }: Played = finish(playing(shared, one, start, rest));
-  return tracksOf(branches[0]!);
+  return tracksOf(branches);
 }
 
 function lastBefore(branch: Branch, stamp: Branch['stood'][number]['since']): number {

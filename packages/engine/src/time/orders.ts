@@ -7,7 +7,7 @@ import { statesOf } from '../analysis/states.ts';
 import type { Island } from '../build/index.ts';
 import type { ComponentId } from '../design/components.ts';
 import type { Course } from './course.ts';
-import { goalKey, type Pending } from './pending.ts';
+import { earlier, goalKey, isSlow, type Pending } from './pending.ts';
 import { between } from './stamp.ts';
 
 /** Seconds under which two times count as one. */
@@ -40,6 +40,7 @@ interface Reach {
 export class Reaches {
   private readonly course: Course;
   private readonly known = new Map<Pending, Reach>();
+  private readonly far = new Map<Pending, ReadonlySet<ComponentId>>();
   private readonly influence: Influence;
 
   private readonly watched: ReadonlySet<ComponentId>;
@@ -51,13 +52,42 @@ export class Reaches {
     this.influence = new Influence(course.world);
   }
 
-  /** Whether two events can meet in anything that remembers or moves. */
+  /** Whether two events can meet in anything that remembers or moves, or the second one can come to undo the first. */
   meet(one: Pending, other: Pending): boolean {
     const [a, b] = [this.of(one), this.of(other)];
-    if (a.all || b.all) return true;
+    if (a.all || b.all || this.downstream(other).has(a.self)) return true;
     if (a.self === b.self || a.sensors.has(b.self) || b.sensors.has(a.self)) return true;
     for (const sensor of a.sensors) if (b.sensors.has(sensor)) return true;
     return false;
+  }
+
+  /**
+   * The first of some events with all that come at the very same instant, and those beside it that have the same cause,
+   * take the same time and have nothing in common: in which order they come makes no difference.
+   */
+  together(events: readonly Pending[]): readonly Pending[] {
+    const [first, ...others] = events as [Pending, ...Pending[]];
+    const group = [first];
+    let touched: Set<ComponentId> | undefined;
+    for (const other of others) {
+      const gap = between(first.stamp, other.stamp);
+      if (gap.least > -SAME && gap.most < SAME) {
+        group.push(other);
+        continue;
+      }
+      if (!isTwin(first, other)) continue;
+      touched ??= this.touched(first);
+      const own = this.touched(other);
+      if (touched.has(ALL) || own.has(ALL) || [...own].some((each) => touched!.has(each))) continue;
+      for (const each of own) touched.add(each);
+      group.push(other);
+    }
+    return group;
+  }
+
+  private touched(pending: Pending): Set<ComponentId> {
+    const { all, self, sensors } = this.of(pending);
+    return new Set(all ? [ALL] : [self, ...sensors]);
   }
 
   private of(pending: Pending): Reach {
@@ -94,6 +124,25 @@ export class Reaches {
     return { all: false, self: target, sensors };
   }
 
+  /** Everything that an event can come to move, however many relays lie between. */
+  private downstream(pending: Pending): ReadonlySet<ComponentId> {
+    const known = this.far.get(pending);
+    if (known !== undefined) return known;
+    const { course } = this;
+    const found = new Set(this.of(pending).sensors);
+    for (const id of found) {
+      const { kind } = course.design.components[id]!;
+      if (kind === 'relay') for (const relay of this.influence.next(id)) found.add(relay);
+      for (const output of course.shared.watch.followersOf(id)) {
+        for (const element of course.shared.model.drivenBy(output)) {
+          for (const coil of course.world.islandOf(element)?.coils ?? []) found.add(coil);
+        }
+      }
+    }
+    this.far.set(pending, found);
+    return found;
+  }
+
   /** Outputs that hang on a report or on the end of a confirmation's time. */
   private follow(target: ComponentId): readonly ComponentId[] {
     const { watch } = this.course.shared;
@@ -105,6 +154,14 @@ export class Reaches {
     islands.add(island);
     for (const carrier of this.influence.carriersOf(island)) this.reach(carrier.island, islands);
   }
+}
+
+/** Stands for everything among what an event touches. */
+const ALL: ComponentId = -1;
+
+function isTwin({ stamp: one, event }: Pending, { stamp: other, event: too }: Pending): boolean {
+  const same = one.by.least === other.by.least && one.by.usual === other.by.usual && one.by.most === other.by.most;
+  return same && one.cause === other.cause && event.sort === 'relay' && too.sort === 'relay';
 }
 
 /** Kinds that touch only the islands that they lie in or drive. */
@@ -136,6 +193,7 @@ export function orderMatters(course: Course, one: Pending, other: Pending, watch
   second.apply([other]);
   const onTheOther = lasting(course, second);
   const otherwise = shownBy(second, watched);
+  if (isUndone(second, one)) return true;
   const earlier = second.find(one);
   if (earlier !== undefined) second.apply([earlier]);
   if (endKey(first) !== endKey(second)) return true;
@@ -143,6 +201,24 @@ export function orderMatters(course: Course, one: Pending, other: Pending, watch
   const passes = (each: string, i: number) => each !== before[i] && each !== after[i];
   if (between.some(passes) || otherwise.some(passes)) return true;
   return onTheWay.some((goal) => !goals(first).has(goal)) || onTheOther.some((goal) => !goals(second).has(goal));
+}
+
+/** Events that are followed to see whether they undo another one. */
+const MOST_STEPS = 30;
+
+/** Whether what follows from an event that came first keeps another one from happening at all. */
+function isUndone(course: Course, one: Pending): boolean {
+  const ahead = course.clone();
+  for (let step = 0; step < MOST_STEPS; step++) {
+    const waiting = ahead.find(one);
+    if (waiting === undefined) return true;
+    const next = ahead.pendings
+      .filter((each) => each.order !== one.order && !isSlow(each) && between(each.stamp, waiting.stamp).most > SAME)
+      .sort(earlier)[0];
+    if (next === undefined) return false;
+    ahead.apply([next]);
+  }
+  return false;
 }
 
 function shownBy({ world }: Course, watched: ReadonlySet<ComponentId>): readonly string[] {

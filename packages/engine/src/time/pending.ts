@@ -29,6 +29,8 @@ export type EventSort = Event['sort'];
 export interface Pending {
   readonly target: ComponentId;
   readonly stamp: Stamp;
+  /** Seconds by which events are taken in turn: the usual time, moved where another order is followed. */
+  readonly rank: number;
   /** Counts up; of two at the same time, the earlier made one comes first. */
   readonly order: number;
   readonly event: Event;
@@ -53,7 +55,7 @@ const GOALS: { readonly [S in EventSort]?: (event: Extract<Event, { sort: S }>) 
   charge: ({ sensor }) => String(sensor),
 };
 
-/** In the order in which they usually come. */
+/** In the order in which they are taken. */
 export function earlier(one: Pending, other: Pending): number {
-  return one.stamp.usual - other.stamp.usual || one.order - other.order;
+  return one.rank - other.rank || one.order - other.order;
 }

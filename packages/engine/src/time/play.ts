@@ -13,13 +13,15 @@ import { settled } from './forward.ts';
 import { labelOf } from './labels.ts';
 import { orderMatters, Reaches, rivalsOf } from './orders.ts';
 import { earlier, isSlow, type Pending } from './pending.ts';
-import { after, between, notAfter, notBefore, type Seconds, START, type Stamp } from './stamp.ts';
+import { after, between, notBefore, type Seconds, START, type Stamp } from './stamp.ts';
 
 /** Branches of one case that are followed. */
 const MOST_BRANCHES = 64;
 /** Events of one branch. */
 const MOST_EVENTS = 4000;
 const SAME = 1e-12;
+/** What is put after another event comes so much later, for taking them in turn. */
+const STEP = 1e-9;
 
 /** The site from one event to the next. */
 export interface Entry {
@@ -89,6 +91,8 @@ export interface Branch {
 export interface Played {
   /** The first is the usual one. */
   readonly branches: readonly Branch[];
+  /** False where not every order of events was followed. */
+  readonly complete: boolean;
   readonly problems: readonly ProblemNote[];
 }
 
@@ -96,6 +100,8 @@ class Track {
   course: Course;
   step = 0;
   clock: Stamp = START;
+  /** Of the clock, as ranks of events count. */
+  rank = 0;
   since: Stamp = START;
   line: Pending | undefined;
   epoch = 0;
@@ -130,8 +136,8 @@ class Track {
 }
 
 export function* playing(shared: Shared, one: Case, start: Instant, rest: World): Generator<void, Played> {
-  const { branches, problems } = yield* playingOn(shared, one, start, rest);
-  return { branches, problems };
+  const { branches, complete, problems } = yield* playingOn(shared, one, start, rest);
+  return { branches, complete, problems };
 }
 
 /** As `playing`; relays that are `awake` are asked to move although nothing has been done yet. */
@@ -148,7 +154,8 @@ export function* playingOn(
   if (awake.size > 0) course.refresh();
   const first = { ...start, time: START, turns: [], byItself: false, stamp: START };
   yield* player.play(new Track(course, first));
-  return { branches: player.done, problems: [...course.problems, ...player.problems], course };
+  const problems = [...course.problems, ...player.problems];
+  return { branches: player.done, complete: !player.isFull, problems, course };
 }
 
 class Player {
@@ -159,6 +166,7 @@ class Player {
   /** Parts that are asked about at every instant. */
   private readonly watched: ReadonlySet<ComponentId>;
   private started = 1;
+  isFull = false;
 
   constructor(one: Case) {
     this.one = one;
@@ -186,17 +194,21 @@ class Player {
       const step = steps[track.step]!;
       if (step.sort === 'wait') {
         track.clock = after(track.clock, step.seconds);
+        track.rank += step.seconds.usual;
         track.since = track.clock;
         track.step++;
       } else if (step.sort === 'expect') {
-        if (!(yield* this.until(track, track.clock))) return false;
+        if (!(yield* this.until(track, track.rank))) return false;
         const { clock: stamp, since } = track;
         track.stood.push({ expect: step, stamp, since, instant: track.instants.length - 1, epoch: track.epoch });
         track.step++;
       } else {
         const turns = this.turnsAt(track.step);
-        track.line ??= track.course.scheduleAt(turns[0]!.target, track.clock, { sort: 'line', turns });
-        if (!(yield* this.until(track, track.clock))) return false;
+        track.line ??= track.course.scheduleAt(turns[0]!.target, track.clock, track.rank, {
+          sort: 'line',
+          turns,
+        });
+        if (!(yield* this.until(track, track.rank))) return false;
         track.line = undefined;
         track.since = track.clock;
         track.step += turns.length;
@@ -216,19 +228,20 @@ class Player {
   }
 
   /** Lets everything happen that usually comes until then, or all there is. */
-  private *until(track: Track, end: Stamp | undefined): Generator<void, boolean> {
+  private *until(track: Track, end: number | undefined): Generator<void, boolean> {
     for (;;) {
       const { course } = track;
       const next = [...course.pendings].sort(earlier);
       const [first] = next;
       if (first === undefined) return true;
-      if (end !== undefined && first.stamp.usual > end.usual + SAME) return true;
+      if (end !== undefined && first.rank > end + SAME) return true;
       if (track.events >= MOST_EVENTS) {
         this.give(track, first);
         return true;
       }
-      const group = next.filter(({ stamp }) => stamp.usual <= first.stamp.usual + SAME);
-      if (this.forked(track, group)) return false;
+      const reaches = new Reaches(course, this.watched);
+      const group = reaches.together(next.filter(({ rank }) => rank <= first.rank + SAME));
+      if (this.forked(track, group, reaches)) return false;
       this.happen(track, group);
       if (this.comesAgain(track, end)) return true;
       yield;
@@ -242,13 +255,14 @@ class Player {
   }
 
   /** Splits the track where an event may come before one of the group and that makes a difference. */
-  private forked(track: Track, group: readonly Pending[]): boolean {
+  private forked(track: Track, group: readonly Pending[], reaches: Reaches): boolean {
     const { course } = track;
-    const reaches = new Reaches(course, this.watched);
     for (const one of group) {
       for (const other of rivalsOf(one, course.pendings)) {
         if (!reaches.meet(one, other) || !orderMatters(course, one, other, this.watched)) continue;
         if (this.started >= MOST_BRANCHES) {
+          if (this.isFull) return false;
+          this.isFull = true;
           const detail = `events overlap in more than ${MOST_BRANCHES} orders; further ones are not followed`;
           this.problems.push({ sort: 'bound-reached', components: [one.target, other.target], detail });
           return false;
@@ -262,15 +276,21 @@ class Player {
   }
 
   private split(track: Track, one: Pending, other: Pending): void {
+    const { course } = track;
     const against = track.fork();
-    const first = notAfter(other.stamp, one.stamp);
-    against.course.replace(other, first);
-    against.course.replace(one, notBefore(one.stamp, first));
-    const words = `${labelOf(track.course, other)} before ${labelOf(track.course, one)}`;
+    // What can only come after the one comes after it still, and as long after it.
+    const later = Math.max(0, other.rank - one.rank) + STEP;
+    const follows = (stamp: Stamp) => between(one.stamp, stamp).least >= -SAME;
+    for (const each of course.pendings) {
+      if (each !== one && each !== other && follows(each.stamp)) {
+        against.course.replace(each, { rank: each.rank + later });
+      }
+    }
+    if (follows(track.clock)) against.rank += later;
+    against.course.replace(one, { stamp: notBefore(one.stamp, other.stamp), rank: one.rank + later });
+    const words = `${labelOf(course, other)} before ${labelOf(course, one)}`;
     against.decided = [...against.decided, { words, components: [one.target, other.target] }];
-    this.happen(against, [against.course.find(other)!]);
-    track.course.replace(other, notBefore(other.stamp, one.stamp));
-    this.happen(track, [one]);
+    course.replace(other, { stamp: notBefore(other.stamp, one.stamp) });
     this.settleAgain(against);
     this.settleAgain(track);
     // The last one opened goes on first: the usual order.
@@ -314,7 +334,7 @@ class Player {
    * until something goes back or the case goes on. Whole rounds up to there are passed over; without an end the track is
    * complete once a second round has been seen.
    */
-  private comesAgain(track: Track, end: Stamp | undefined): boolean {
+  private comesAgain(track: Track, end: number | undefined): boolean {
     const { course } = track;
     if (course.pendings.every(({ event }) => event.sort === 'back')) return false;
     // A round that is driven by pulses or times is counted from one of those: relays come after them with their spread.
@@ -340,8 +360,8 @@ class Player {
       this.stop(track, endless);
       return true;
     }
-    const stops = [...course.pendings.filter(({ event }) => event.sort === 'back').map(({ stamp }) => stamp.usual)];
-    if (end !== undefined) stops.push(end.usual);
+    const stops = [...course.pendings.filter(({ event }) => event.sort === 'back').map(({ rank }) => rank)];
+    if (end !== undefined) stops.push(end);
     if (stops.length > 0) {
       const passed = skip(course, period, Math.min(...stops));
       if (passed !== undefined) track.skips.push({ ...passed, before, last: index });
@@ -385,7 +405,7 @@ function isPulse(course: Course, { target, event }: Pending): boolean {
 
 /** Whole rounds that lie before the end are passed over; the times of the next ones are uncertain by all of them. */
 function skip(course: Course, period: Seconds, end: number): Pick<Skip, 'rounds' | 'from' | 'to'> | undefined {
-  const rounds = Math.floor((end - course.now.usual) / period.usual) - 1;
+  const rounds = Math.floor((end - course.rank) / period.usual) - 1;
   if (rounds < 1) return undefined;
   const from = course.now;
   const to = after(from, {
@@ -395,9 +415,11 @@ function skip(course: Course, period: Seconds, end: number): Pick<Skip, 'rounds'
   });
   course.pendings = course.pendings.map((pending) => {
     if (pending.event.sort === 'back') return pending;
-    return { ...pending, stamp: after(to, between(from, pending.stamp)) };
+    const rank = pending.rank + rounds * period.usual;
+    return { ...pending, stamp: after(to, between(from, pending.stamp)), rank };
   });
   course.now = to;
+  course.rank += rounds * period.usual;
   return { rounds, from, to };
 }
 

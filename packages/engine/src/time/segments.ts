@@ -148,7 +148,8 @@ export function truthsOf(branch: Branch, subject: Subject, predicate: Predicate)
       : judgeEntry(branch.entries[entry]!, subject, predicate);
     const is = verdictOf(judged, state);
     const last = truths.at(-1);
-    if (last !== undefined && last.is === is) {
+    // Each stretch of doubt may have come out otherwise than the one before it.
+    if (last !== undefined && last.is === is && is !== 'maybe') {
       truths[truths.length - 1] = { from: last.from, entry: last.entry, judged: last.judged, is, ...(to && { to }) };
       continue;
     }

@@ -68,21 +68,7 @@ export function between(from: Stamp, to: Stamp): Seconds {
 
 /** The same event, known to come after another one. */
 export function notBefore(stamp: Stamp, other: Stamp): Stamp {
-  const gap = between(other, stamp);
-  if (stamp.cause === undefined) return stamp;
-  const { by } = stamp;
-  const most = Math.max(by.most, by.usual - Math.min(0, gap.usual));
-  const usual = Math.min(most, by.usual - Math.min(0, gap.usual));
-  const least = Math.min(usual, by.least + Math.max(0, other.least - stamp.least));
-  return { ...after(stamp.cause, { ...by, least, usual, most }), notBefore: other };
-}
-
-/** The same event, known to come before another one: its usual time is put before the other's. */
-export function notAfter(stamp: Stamp, other: Stamp): Stamp {
-  if (stamp.cause === undefined) return stamp;
-  const late = Math.max(0, between(other, stamp).usual);
-  const { by } = stamp;
-  return after(stamp.cause, { ...by, usual: Math.max(by.least, by.usual - late) });
+  return { ...stamp, notBefore: other };
 }
 
 /** Data that the time of an event lacks. */

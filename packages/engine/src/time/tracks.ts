@@ -41,7 +41,27 @@ const SHOWN: ReadonlySet<Component['kind']> = new Set([
   'fuse',
 ]);
 
-export function tracksOf(branch: Branch): readonly Track[] {
+/** Of the usual order of events; where other orders bring about the same, the times of all of them. */
+export function tracksOf([usual, ...others]: readonly Branch[]): readonly Track[] {
+  const tracks = tracksIn(usual!);
+  return others.reduce((known, branch) => widened(known, tracksIn(branch)), tracks);
+}
+
+function widened(tracks: readonly Track[], others: readonly Track[]): readonly Track[] {
+  return tracks.map((track) => {
+    const other = others.find(({ component, what }) => component === track.component && what === track.what);
+    const states = ({ points }: Track) => points.map((point) => point.states.join()).join('|');
+    if (other === undefined || states(other) !== states(track)) return track;
+    const points = track.points.map((point, i): TrackPoint => {
+      const { least, most } = other.points[i]!.time;
+      const { time } = point;
+      return { ...point, time: { ...time, least: Math.min(time.least, least), most: Math.max(time.most, most) } };
+    });
+    return { ...track, points };
+  });
+}
+
+function tracksIn(branch: Branch): readonly Track[] {
   return changing(branch).flatMap((id) => {
     const reader = isReader(branch.entries[0]!.world, id);
     const states = track(branch, id, reader ? 'reads' : 'state', stretchesOf(branch, id));

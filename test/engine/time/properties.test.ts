@@ -160,6 +160,38 @@ describe('times with a spread', () => {
   });
 });
 
+describe('a case in which nothing moves by itself', () => {
+  it('is told by its settled instants as it is told when it is played event by event', () => {
+    let compared = 0;
+    fc.assert(
+      fc.property(plan, (made) => {
+        const quiet: Plan = { ...made, timer: undefined };
+        const site = built(quiet, spread);
+        const { steps } = site.cases[0]!;
+        const only = steps.filter((step) => step.sort !== 'expect' || step.within !== undefined);
+        const told = (...more: readonly Step[]) => {
+          site.cases.splice(0, 1);
+          site.case('it', ...only, ...more);
+          return caseOf(analyse(site.build()), 'it').verdicts;
+        };
+        const settled = told();
+        // Asking how often something comes makes the case be played.
+        const played = told(
+          site.expect('RE', { sort: 'compare', operator: '>=', value: -1, dimension: 'A' }, { times: 0 }),
+        );
+        settled.forEach(({ holds, found }, at) => {
+          expect(played[at]!.holds).toBe(holds);
+          if (holds !== true) return;
+          expect(played[at]!.found.seconds!.most).toBeCloseTo(found.seconds!.most, 9);
+          compared++;
+        });
+      }),
+      { numRuns: 150, seed: 20261105 },
+    );
+    expect(compared).toBeGreaterThan(50);
+  });
+});
+
 describe('a site written in another order', () => {
   /** Two buttons, a self-hold, a timer and a loop, declared in the order of a permutation. */
   function site(order: readonly number[]): SiteBuilder {

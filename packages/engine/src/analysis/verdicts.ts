@@ -158,8 +158,6 @@ function times(asked: Asked, instants: readonly Instant[], wanted: number): Verd
     const reason = 'how often something is entered that follows a pulsing output is not counted';
     return conclude(asked, { holds: 'not-evaluated', needs: [], reason });
   }
-  const unseen = unseenBetween(subject, instants);
-  if (unseen !== undefined) return conclude(asked, { holds: 'not-evaluated', needs: [], reason: unseen });
   const judged = instants.map(({ world }) => judge(world, subject, predicate));
   const unknown = judged.find(({ holds }) => holds === 'not-evaluated');
   const here = judged[asked.instant]!;
@@ -168,43 +166,14 @@ function times(asked: Asked, instants: readonly Instant[], wanted: number): Verd
   return conclude(asked, { ...here, holds: entered === wanted });
 }
 
-/** Judged at settled instants, which is everything unless several contacts of its island move one after the other. */
+/** Judged at settled instants, which is everything where nothing moves between them. */
 function throughout(asked: Asked, instants: readonly Instant[]): Verdict {
   const { subject, predicate } = asked.expect;
-  const unseen = unseenBetween(subject, instants.slice(0, asked.instant + 1));
   for (let i = 0; i < asked.instant; i++) {
     const judged = judge(instants[i]!.world, subject, predicate);
     if (judged.holds !== true) return conclude(asked, judged);
   }
-  const judged = plain(asked, instants);
-  if (judged.holds === true && unseen !== undefined) {
-    return conclude(asked, { holds: 'not-evaluated', needs: [], reason: unseen });
-  }
-  return conclude(asked, judged);
-}
-
-/** Why something may have happened between two settled instants that neither of them shows. */
-function unseenBetween(subject: Subject, instants: readonly Instant[]): string | undefined {
-  if (subject.sort === 'between') return undefined;
-  for (let i = 1; i < instants.length; i++) {
-    const moved = moversOf(subject.component, instants[i - 1]!.world, instants[i]!.world);
-    if (moved.length < 2) continue;
-    const names = moved.map((id) => instants[i]!.world.design.components[id]!.name).join(', ');
-    return `${names} move one after the other, and what shows between is not followed`;
-  }
-  return undefined;
-}
-
-/** Relays and outputs that decide what a part sees and have changed between two worlds. */
-function moversOf(component: ComponentId, before: World, after: World): readonly ComponentId[] {
-  const movers = new Set<ComponentId>();
-  for (const element of after.shared.model.ofComponent[component] ?? []) {
-    for (const decider of after.islandOf(element)?.deciders ?? []) {
-      if (before.possible(decider).join() !== after.possible(decider).join()) movers.add(decider);
-    }
-  }
-  const kinds = [...movers].map((id) => after.design.components[id]!.kind);
-  return kinds.includes('relay') ? [...movers] : [];
+  return conclude(asked, plain(asked, instants));
 }
 
 export function secondsValue({ least, usual, most }: Seconds, clauses: readonly string[]): Value {

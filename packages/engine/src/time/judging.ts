@@ -6,8 +6,8 @@ import type { World } from '../analysis/world.ts';
 import type { Lack } from '../build/index.ts';
 import type { Expect } from '../design/cases.ts';
 import type { ComponentId } from '../design/components.ts';
+import type { Branch, StampedInstant, Stood } from './branch.ts';
 import type { Pending } from './pending.ts';
-import type { Branch, StampedInstant, Stood } from './play.ts';
 import { isPossible, isReader, isSure, lacksOfReports, type Truth, truthsOf } from './segments.ts';
 import { assumptionsOf, between, type Stamp } from './stamp.ts';
 

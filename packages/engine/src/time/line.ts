@@ -5,11 +5,12 @@ import type { Shared } from '../analysis/shared.ts';
 import { type Asked, type Instant, once, type Timeline } from '../analysis/timeline.ts';
 import type { World } from '../analysis/world.ts';
 import type { Island } from '../build/index.ts';
-import type { Case } from '../design/cases.ts';
+import type { Case, Step } from '../design/cases.ts';
 import type { ComponentId, ComponentOf } from '../design/components.ts';
+import type { Branch } from './branch.ts';
 import { verdictOver } from './judging.ts';
 import { goalOf, moveDelay } from './moving.ts';
-import { type Branch, type Played, playing } from './play.ts';
+import { type Played, playing } from './play.ts';
 import { responseOf } from './readers.ts';
 import { signalsIn } from './signals.ts';
 import { between } from './stamp.ts';
@@ -80,7 +81,7 @@ export interface Glance {
  * before everything has settled. Everything else is told by its settled instants.
  */
 export function movesByItself(one: Case, { instants, circles }: Glance): boolean {
-  if (circles) return true;
+  if (circles || one.steps.some(hasUncertainTime)) return true;
   if (one.steps.some((step) => step.sort === 'expect' && (step.times !== undefined || step.throughout === true))) {
     return instants.length > 1;
   }
@@ -93,6 +94,12 @@ export function movesByItself(one: Case, { instants, circles }: Glance): boolean
     }
   }
   return isHasty(instants);
+}
+
+/** Times of the case itself that have a spread: what comes after them shares it, which settled instants do not tell. */
+function hasUncertainTime(step: Step): boolean {
+  const time = step.sort === 'wait' ? step.seconds : step.sort === 'turn' ? step.for : undefined;
+  return time !== undefined && time.least !== time.most;
 }
 
 function isRestless(world: World, island: Island): boolean {

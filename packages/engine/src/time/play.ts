@@ -6,14 +6,16 @@ import type { ProblemNote } from '../analysis/problems.ts';
 import type { Shared } from '../analysis/shared.ts';
 import type { Instant } from '../analysis/timeline.ts';
 import type { World } from '../analysis/world.ts';
-import type { Case, Expect, Turn } from '../design/cases.ts';
+import type { Case, Turn } from '../design/cases.ts';
 import type { ComponentId } from '../design/components.ts';
+import type { Branch, Decided, Endless, Entry, Skip, StampedInstant, Stood } from './branch.ts';
 import { Course } from './course.ts';
 import { settled } from './forward.ts';
 import { labelOf } from './labels.ts';
 import { orderMatters, Reaches, rivalsOf } from './orders.ts';
 import { earlier, isSlow, type Pending } from './pending.ts';
-import { after, between, notBefore, type Seconds, START, type Stamp } from './stamp.ts';
+import { endlessOf, seconds, skip, spread } from './rounds.ts';
+import { after, between, notBefore, START, type Stamp } from './stamp.ts';
 
 /** Branches of one case that are followed. */
 const MOST_BRANCHES = 64;
@@ -22,71 +24,6 @@ const MOST_EVENTS = 4000;
 const SAME = 1e-12;
 /** What is put after another event comes so much later, for taking them in turn. */
 const STEP = 1e-9;
-
-/** The site from one event to the next. */
-export interface Entry {
-  readonly stamp: Stamp;
-  readonly world: World;
-  /** How many lines and events that run out by themselves have come so far. */
-  readonly epoch: number;
-  readonly events: readonly Pending[];
-  /** What loads and readers show as long as a capacitor holds its volts, in place of what the world says. */
-  readonly held: ReadonlyMap<ComponentId, readonly string[]>;
-}
-
-export interface StampedInstant extends Instant {
-  readonly stamp: Stamp;
-}
-
-/** An expectation where it stands in one branch. */
-export interface Stood {
-  readonly expect: Expect;
-  readonly stamp: Stamp;
-  /** The last turn or wait above. */
-  readonly since: Stamp;
-  readonly instant: number;
-  /** Of the last entry whose effects it sees. */
-  readonly epoch: number;
-}
-
-/** An event that comes before another one that usually comes first. */
-export interface Decided {
-  readonly words: string;
-  readonly components: readonly ComponentId[];
-}
-
-/** What goes on without end: from which entry, how long one round takes, and what takes part. */
-export interface Endless {
-  readonly from: number;
-  readonly period: Seconds;
-  readonly parts: readonly ComponentId[];
-  /** True where nothing that pulses or times by design takes part. */
-  readonly oscillates: boolean;
-}
-
-/** Rounds that are like the one before them and are passed over. */
-export interface Skip {
-  /** The round that is repeated: entries after the first up to the second. */
-  readonly before: number;
-  readonly last: number;
-  readonly rounds: number;
-  /** The end of that round, and the same end after all the rounds that are passed over. */
-  readonly from: Stamp;
-  readonly to: Stamp;
-}
-
-/** One order of events from the beginning of the case to its end. */
-export interface Branch {
-  readonly entries: readonly Entry[];
-  readonly instants: readonly StampedInstant[];
-  readonly stood: readonly Stood[];
-  readonly skips: readonly Skip[];
-  readonly endless?: Endless;
-  /** Orders that were decided against the usual one, in words. */
-  readonly decided: readonly Decided[];
-  /** Everything that differs from other branches at the end. */
-  readonly end: string;
-}
 
 export interface Played {
   /** The first is the usual one. */
@@ -401,42 +338,4 @@ function isPulse(course: Course, { target, event }: Pending): boolean {
   if (event.sort === 'pulse') return course.outputs.isPattern(target);
   const part = course.design.components[target]!;
   return event.sort === 'timer' && part.kind === 'relay' && part.timer?.function.word === 'pulsing';
-}
-
-/** Whole rounds that lie before the end are passed over; the times of the next ones are uncertain by all of them. */
-function skip(course: Course, period: Seconds, end: number): Pick<Skip, 'rounds' | 'from' | 'to'> | undefined {
-  const rounds = Math.floor((end - course.rank) / period.usual) - 1;
-  if (rounds < 1) return undefined;
-  const from = course.now;
-  const to = after(from, {
-    least: period.least * rounds,
-    usual: period.usual * rounds,
-    most: period.most * rounds,
-  });
-  course.pendings = course.pendings.map((pending) => {
-    if (pending.event.sort === 'back') return pending;
-    const rank = pending.rank + rounds * period.usual;
-    return { ...pending, stamp: after(to, between(from, pending.stamp)), rank };
-  });
-  course.now = to;
-  course.rank += rounds * period.usual;
-  return { rounds, from, to };
-}
-
-function endlessOf(course: Course, from: number, period: Seconds, round: readonly Entry[]): Endless {
-  const events = round.flatMap((entry) => entry.events);
-  const parts = [...new Set(events.map(({ target }) => target))].sort((one, other) => one - other);
-  const meant = events.some(({ target, event }) => {
-    const part = course.design.components[target]!;
-    return event.sort === 'pulse' || event.sort === 'timer' || (part.kind === 'relay' && part.timer !== undefined);
-  });
-  return { from, period, parts, oscillates: !meant };
-}
-
-function seconds(value: number): string {
-  return `${Number(value.toPrecision(6))} s`;
-}
-
-function spread({ least, usual, most }: Seconds): string {
-  return least === most ? seconds(usual) : `${seconds(usual)} (${seconds(least)} .. ${seconds(most)})`;
 }

@@ -5,7 +5,7 @@ import type { World } from '../analysis/world.ts';
 import type { Lack } from '../build/index.ts';
 import type { Predicate, Subject } from '../design/cases.ts';
 import type { ComponentId, ComponentOf } from '../design/components.ts';
-import type { Branch, Entry, Skip } from './play.ts';
+import type { Branch, Entry, Skip } from './branch.ts';
 import { responseOf } from './readers.ts';
 import { after, between, type Seconds, type Stamp } from './stamp.ts';
 

@@ -5,7 +5,7 @@ import { statesOf } from '../analysis/states.ts';
 import type { World } from '../analysis/world.ts';
 import type { ComponentId, ComponentOf } from '../design/components.ts';
 import { NO_ORIGIN, type Origin } from '../design/datum.ts';
-import type { Branch } from './play.ts';
+import type { Branch } from './branch.ts';
 import { isPossible, lengthOf, type Stretch, stretchesBy, stretchesOf } from './segments.ts';
 import { between } from './stamp.ts';
 import { inputsOf, isActive, isTimer } from './timers.ts';

@@ -2,7 +2,7 @@
 import type { Need, States } from '../analysis/contract.ts';
 import { needsOf } from '../analysis/figure.ts';
 import type { Component, ComponentId } from '../design/components.ts';
-import type { Branch } from './play.ts';
+import type { Branch } from './branch.ts';
 import { isReader, reportsOf, type Stretch, stretchesOf } from './segments.ts';
 import { lacksOf, type Seconds } from './stamp.ts';
 

@@ -12,6 +12,9 @@ interface Data {
   readonly caseName: string;
 }
 
+/** Times are sums: what differs by less is equal. */
+const ROUNDING = 1e-9;
+
 export const latchingPulseTooShort = defineRule<Data>({
   name: 'latching-pulse-too-short',
   thresholds: [
@@ -45,7 +48,7 @@ export const latchingPulseTooShort = defineRule<Data>({
       }
     }
     for (const data of worst.values()) {
-      if (!(data.signal.shortest < limit * data.minimum)) continue;
+      if (!(data.signal.shortest < limit * data.minimum * (1 - ROUNDING))) continue;
       const { relay, signal, caseName } = data;
       yield {
         severity: 'error',

@@ -3,6 +3,7 @@ export type { Figure } from '@couplet/engine';
 export { type Formatted, format, type TextPlace } from '@couplet/language';
 export * from './check.ts';
 export * from './decode.ts';
+export * from './drawing/index.ts';
 export * from './figures.ts';
 export * from './finding.ts';
 export * from './fixes/fix-all.ts';

@@ -13,6 +13,7 @@ import {
   workspace,
 } from 'vscode';
 import type { BaseLanguageClient } from 'vscode-languageclient';
+import { onChecked } from './checked.ts';
 
 /** Answers of the server, as `packages/server/src/features/cases.ts` describes them. */
 interface Place {
@@ -103,7 +104,7 @@ export function addCaseTests(client: BaseLanguageClient): Disposable {
     undefined,
     true,
   );
-  client.onNotification('$/couplet/checked', () => void refresh());
+  onChecked(client, () => void refresh());
   return controller;
 }
 

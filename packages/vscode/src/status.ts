@@ -1,6 +1,7 @@
 /** What the engine is doing, in the status bar of a file of this language. */
 import { type Disposable, LanguageStatusSeverity, languages } from 'vscode';
 import { type BaseLanguageClient, State } from 'vscode-languageclient';
+import { onChecked } from './checked.ts';
 
 const WORDS: Readonly<Record<State, string>> = {
   [State.Stopped]: 'stopped',
@@ -24,6 +25,6 @@ export function addStatus(client: BaseLanguageClient): Disposable {
   };
   show(State.Starting);
   client.onDidChangeState(({ newState }) => show(newState));
-  client.onNotification('$/couplet/checked', () => show(State.Running, 'checked'));
+  onChecked(client, () => show(State.Running, 'checked'));
   return item;
 }

@@ -132,6 +132,11 @@ function inOrder(
   return ranks.sort((a, b) => a - b).map((index) => parts[index] as Component);
 }
 
+/** What is said of one part at a moment, whether wired or not; nothing where its kind has no row. */
+export function figureRow(part: Component, moment: Moment, design: Design): FigureRow | undefined {
+  return ROWS[part.kind] === undefined ? undefined : rowOf(part, moment, design);
+}
+
 function rowOf(part: Component, moment: Moment, design: Design): FigureRow {
   const row = ROWS[part.kind] as (part: Component, moment: Moment) => Pick<FigureRow, 'states' | 'figures'>;
   const { id, name, description, kind, origin } = part;

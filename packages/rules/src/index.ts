@@ -1,5 +1,6 @@
 /** The rules: one file a rule, the registry of all of them, and the run that turns results into findings. */
 export * from './catalogue.ts';
+export { type Wiring, wiringOf } from './circuit/wiring.ts';
 export { type Explained, explanationOrder } from './explain.ts';
 export {
   dimensionsOfThreshold,

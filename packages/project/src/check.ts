@@ -1,6 +1,7 @@
 /** Whole sites from their files to their findings, one after the other. */
 import type { Analysis, Design, Origin } from '@couplet/engine';
 import type { TextPlace } from '@couplet/language';
+import type { Analyses } from './analyses.ts';
 import { sitesThatUse } from './context.ts';
 import { Front } from './front.ts';
 import { type JudgeOptions, judgeSteps } from './judge.ts';
@@ -33,6 +34,8 @@ export interface CheckedSite extends RootFindings {
   /** How many findings are held back because they may follow from errors of the language. */
   readonly heldBack: number;
   readonly design: Design;
+  readonly analyses: Analyses;
+  /** Of the whole site in one piece; computed when it is first asked for. */
   readonly analysis: Analysis;
   /** The place of an origin in a text. */
   place(origin: Origin): TextPlace | undefined;
@@ -74,7 +77,10 @@ export async function* checkSites(
       findings: context.has(site.root) ? findings.filter((each) => told.has(each.place.uri)) : findings,
       heldBack: judged.heldBack,
       design: lowered.design,
-      analysis: judged.analysis,
+      analyses: judged.analyses,
+      get analysis() {
+        return judged.analyses.whole;
+      },
       place: (origin) => lowered.place(origin),
     };
   }

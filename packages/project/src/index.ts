@@ -1,7 +1,9 @@
 /** One or many sites from their files to their findings. It knows no file system and no editor. */
 export type { Figure } from '@couplet/engine';
 export { type Formatted, format, type TextPlace } from '@couplet/language';
+export { Analyses, type Coupled } from './analyses.ts';
 export * from './check.ts';
+export { CouplingMemory } from './coupling-memory.ts';
 export * from './decode.ts';
 export * from './drawing/index.ts';
 export * from './figures.ts';

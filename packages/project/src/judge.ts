@@ -1,8 +1,14 @@
-/** From a lowered site to its findings: computed once, judged by every rule, each finding led back to its place in a text. */
-import { type Analysis, analyseSteps, type ComponentId, type Design, type Origin } from '@couplet/engine';
+/**
+ * From a lowered site to its findings: every coupling computed once and judged by every rule, unless it is remembered as
+ * it is; each finding led back to its place in a text.
+ */
+import { analyseSteps, type ComponentId, couplingsOf, type Design, type Origin } from '@couplet/engine';
 import type { LanguageFinding, Lowered, TextPlace } from '@couplet/language';
-import { type Finding, runSteps } from '@couplet/rules';
+import { type Finding, gather, type JudgedCoupling, judgementSteps } from '@couplet/rules';
+import { Analyses } from './analyses.ts';
+import { placeBeside, placeFindings, writtenPlace } from './assemblies.ts';
 import { type Broken, brokenComponents, isBrokenCase } from './broken.ts';
+import { CouplingMemory } from './coupling-memory.ts';
 import type { Candidate, CandidateEdit, ProjectFinding, RelatedPlace } from './finding.ts';
 
 export interface JudgeOptions {
@@ -10,10 +16,12 @@ export interface JudgeOptions {
   readonly today: string;
   /** What could not be judged counts as a warning. */
   readonly strict?: boolean;
+  /** Of earlier passes over the same site or one much like it. */
+  readonly memory?: CouplingMemory;
 }
 
 export interface Judged {
-  readonly analysis: Analysis;
+  readonly analyses: Analyses;
   /** Of the rules; accepted ones among them. */
   readonly findings: readonly ProjectFinding[];
   /** How many findings are held back because they may follow from errors of the language. */
@@ -37,9 +45,9 @@ export function* judgeSteps(
   broken: Broken = NOTHING_BROKEN,
 ): Generator<void, Judged> {
   const { design } = lowered;
-  const analysis = yield* analyseSteps(design);
+  const { analyses, judged } = yield* judgedCouplings(design, options);
   const fileOf = (origin: Origin) => lowered.place(origin)?.uri;
-  const result = yield* runSteps(design, analysis, { today: options.today, strict: options.strict, fileOf });
+  const result = gather(design, judged, { today: options.today, strict: options.strict, fileOf });
   const start = { line: 0, character: 0 };
   const fallback: TextPlace = lowered.place(design.site.origin) ?? { uri: root, start, end: start };
   const half = brokenComponents(design, broken);
@@ -50,11 +58,35 @@ export function* judgeSteps(
     if (each.caseName !== undefined && isBrokenCase(design, each.caseName, broken)) return false;
     return !isAbout(each, half) && !(broken.any && each.rule === 'acceptance-stale');
   });
-  const findings = sound.map((finding) => {
-    const place = lowered.place(finding.origin) ?? placeOfSubject(finding, lowered) ?? fallback;
-    return fromRule(finding, place, lowered, design);
+  const findings = placeFindings(sound, lowered).map(({ finding, place, related }) => {
+    const at = place ?? placeOfSubject(finding, lowered) ?? fallback;
+    return fromRule(finding, at, related, lowered, design);
   });
-  return { analysis, findings, heldBack: all.length - sound.length };
+  return { analyses, findings, heldBack: all.length - sound.length };
+}
+
+function* judgedCouplings(
+  design: Design,
+  { memory, today }: JudgeOptions,
+): Generator<void, { readonly analyses: Analyses; readonly judged: readonly JudgedCoupling[] }> {
+  const couplings = couplingsOf(design);
+  const analyses = new Analyses(design, couplings);
+  const judged: JudgedCoupling[] = [];
+  for (const coupling of couplings) {
+    yield;
+    const key = memory && CouplingMemory.keyOf(coupling, today);
+    const known = key === undefined ? undefined : memory?.get(key);
+    if (known !== undefined) {
+      judged.push({ coupling, judgement: known });
+      continue;
+    }
+    const analysis = yield* analyseSteps(coupling.design);
+    const judgement = yield* judgementSteps(coupling.design, analysis, today);
+    if (key !== undefined) memory?.set(key, judgement);
+    if (couplings.length === 1) analyses.keep(coupling, analysis);
+    judged.push({ coupling, judgement });
+  }
+  return { analyses, judged };
 }
 
 /** What the language says, in the shape of all findings. */
@@ -69,12 +101,19 @@ function isAbout(finding: Finding, components: ReadonlySet<ComponentId>): boolea
   return components.has(finding.subject) || finding.concerns.some((id) => components.has(id));
 }
 
-function fromRule(finding: Finding, place: TextPlace, lowered: Lowered, design: Design): ProjectFinding {
+function fromRule(
+  finding: Finding,
+  place: TextPlace,
+  beside: readonly RelatedPlace[],
+  lowered: Lowered,
+  design: Design,
+): ProjectFinding {
   const { caseName, figures, message, rule, severity } = finding;
-  const related = finding.related.flatMap((each): RelatedPlace[] => {
-    const at = lowered.place(each.origin);
+  const named = finding.related.flatMap((each): RelatedPlace[] => {
+    const at = placeBeside(lowered, each.origin, finding);
     return at === undefined ? [] : [{ place: at, message: each.message }];
   });
+  const related = [...named, ...beside];
   const by = finding.accepted === undefined ? undefined : design.acceptances[finding.accepted];
   return {
     code: rule,
@@ -103,7 +142,7 @@ function fromRule(finding: Finding, place: TextPlace, lowered: Lowered, design: 
 function candidatesOf(finding: Finding, lowered: Lowered): readonly Candidate[] {
   return finding.cures.flatMap(({ edits, safe, title }) => {
     const placed = edits.flatMap(({ origin, ...edit }): CandidateEdit[] => {
-      const place = lowered.place(origin);
+      const place = writtenPlace(lowered, origin);
       return place === undefined ? [] : [{ ...edit, place }];
     });
     return placed.length < edits.length ? [] : [{ title, safe, edits: placed }];

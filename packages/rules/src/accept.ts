@@ -8,27 +8,27 @@ import type { Finding } from './rule.ts';
 export interface Judged {
   readonly open: readonly Finding[];
   readonly accepted: readonly Finding[];
-  /** Indices of acceptances that matched a finding, whether in force or not. */
-  readonly matched: ReadonlySet<number>;
+  /** Acceptances (indices) that name a finding, whether in force or not, with the findings that they name. */
+  readonly matches: readonly { readonly acceptance: number; readonly finding: Finding }[];
 }
 
 export function applyAcceptances(design: Design, findings: readonly Finding[], today: string): Judged {
   const open: Finding[] = [];
   const accepted: Finding[] = [];
-  const matched = new Set<number>();
+  const matches: { acceptance: number; finding: Finding }[] = [];
   const named = namedTargets(design);
   for (const finding of findings) {
     let by: number | undefined;
     for (const index of acceptancesFor(design, named, finding)) {
       const acceptance = design.acceptances[index]!;
       if (acceptance.rule !== finding.rule || acceptance.fault !== finding.fault) continue;
-      matched.add(index);
+      matches.push({ acceptance: index, finding });
       if (by === undefined && isInForce(acceptance, today) && isAcceptable(acceptance.rule)) by = index;
     }
     if (by === undefined) open.push(finding);
     else accepted.push({ ...finding, accepted: by });
   }
-  return { open, accepted, matched };
+  return { open, accepted, matches };
 }
 
 /** Acceptances by the components that they name. */
@@ -75,6 +75,15 @@ function isAcceptable(rule: string): boolean {
   return isRuleName(rule) && catalogueRow(rule).acceptable !== false;
 }
 
+/** Components that a rule could not judge, and what they are a part of. */
+export function unjudgedBy(design: Design, gaps: GapList): ReadonlyMap<RuleName, readonly ComponentId[]> {
+  const unjudged = new Map<RuleName, readonly ComponentId[]>();
+  for (const rule of gaps.rules()) {
+    unjudged.set(rule, [...new Set([...gaps.subjectsOf(rule)].flatMap((id) => [...withOwners(design, id)]))]);
+  }
+  return unjudged;
+}
+
 /**
  * Acceptances that no longer say anything true. A rule that is not computed, or that could not judge the target, leaves
  * its acceptances alone: nobody knows yet whether they match. Names that are no rule are the language's to report.
@@ -82,18 +91,13 @@ function isAcceptable(rule: string): boolean {
 export function staleAcceptances(
   design: Design,
   matched: ReadonlySet<number>,
-  gaps: GapList,
+  unjudged: ReadonlyMap<RuleName, ReadonlySet<ComponentId>>,
   today: string,
 ): readonly Finding[] {
   const stale: Finding[] = [];
-  const unjudged = new Map<RuleName, ReadonlySet<ComponentId>>();
   const isUnjudged = (rule: RuleName, targets: readonly ComponentId[]) => {
-    let parts = unjudged.get(rule);
-    if (parts === undefined) {
-      parts = new Set([...gaps.subjectsOf(rule)].flatMap((id) => [...withOwners(design, id)]));
-      unjudged.set(rule, parts);
-    }
-    return targets.some((id) => parts.has(id));
+    const parts = unjudged.get(rule);
+    return parts !== undefined && targets.some((id) => parts.has(id));
   };
   design.acceptances.forEach((acceptance, index) => {
     const message = staleness(acceptance, matched.has(index), isUnjudged, today);

@@ -16,44 +16,63 @@ export interface Explained {
 
 const GRAVITY: Readonly<Record<Severity, number>> = { error: 2, warning: 1, information: 0 };
 
-/**
- * Splits findings into those to be shown, each with what it explains among its related places, and those explained.
- * A finding never explains a graver one: what is shown is always as grave as what was found.
- */
-export function attachExplained(
-  design: Design,
-  findings: readonly Finding[],
-): { readonly shown: readonly Finding[]; readonly explained: readonly Explained[] } {
-  const rank = new Map(explanationOrder().map((name, index) => [name, index]));
-  const ordered = [...findings].sort((one, other) => (rank.get(one.rule) ?? 0) - (rank.get(other.rule) ?? 0));
-  const explainers = new Map<ComponentId, Finding[]>();
-  for (const finding of ordered) {
-    if ((ruleOf(finding.rule)?.explains.length ?? 0) === 0) continue;
-    for (const id of reachOf(design, finding)) explainers.set(id, [...(explainers.get(id) ?? []), finding]);
+/** Of a finding, by their place in the list that was looked at: what explains it directly, and what is shown in its place. */
+export interface Cause {
+  readonly finding: number;
+  readonly cause: number;
+  readonly by: readonly number[];
+}
+
+/** Which findings follow from which. A finding never explains a graver one: what is shown is always as grave as what was found. */
+export function causesOf(design: Design, findings: readonly Finding[]): readonly Cause[] {
+  const ordered = findings
+    .map((finding, index) => ({ finding, index }))
+    .sort((one, other) => (RANK.get(one.finding.rule) ?? 0) - (RANK.get(other.finding.rule) ?? 0));
+  const explainers = new Map<ComponentId, { readonly finding: Finding; readonly index: number }[]>();
+  for (const each of ordered) {
+    const all = ruleOf(each.finding.rule)?.explains;
+    if (all === undefined || all.length === 0 || !findings.some(({ rule }) => all.includes(rule))) continue;
+    for (const id of reachOf(design, each.finding)) {
+      const known = explainers.get(id);
+      if (known === undefined) explainers.set(id, [each]);
+      else known.push(each);
+    }
   }
 
   // Causes come first in the order, so that the root of a cause is known when what it explains is looked at.
-  const rootOf = new Map<Finding, Finding>();
-  const explained: Explained[] = [];
-  for (const finding of ordered) {
-    const by = (explainers.get(finding.subject) ?? []).filter((other) => explains(other, finding));
+  const rootOf = new Map<number, number>();
+  const causes: Cause[] = [];
+  for (const { finding, index } of ordered) {
+    const by = (explainers.get(finding.subject) ?? []).filter((other) => explains(other.finding, finding));
     const [first] = by;
     if (first === undefined) continue;
-    const cause = rootOf.get(first) ?? first;
-    rootOf.set(finding, cause);
-    explained.push({ finding, cause, by });
+    const cause = rootOf.get(first.index) ?? first.index;
+    rootOf.set(index, cause);
+    causes.push({ finding: index, cause, by: by.map((each) => each.index) });
   }
+  return causes;
+}
 
-  const attached = new Map<Finding, Finding[]>();
-  for (const [finding, root] of rootOf) attached.set(root, [...(attached.get(root) ?? []), finding]);
-  const shown = findings
-    .filter((finding) => !rootOf.has(finding))
-    .map((finding) => {
-      const follows = attached.get(finding);
-      if (follows === undefined) return finding;
-      const related = follows.map((other) => ({ origin: other.origin, message: `Follows from it: ${other.message}` }));
-      return { ...finding, related: [...finding.related, ...related] };
-    });
+/** Findings that are to be shown, each with what follows from it among its related places, and those explained. */
+export function attachExplained(
+  findings: readonly Finding[],
+  causes: readonly Cause[],
+): { readonly shown: readonly Finding[]; readonly explained: readonly Explained[] } {
+  const rootOf = new Map(causes.map(({ finding, cause }) => [finding, cause]));
+  const attached = new Map<number, Finding[]>();
+  for (const { finding, cause } of causes) attached.set(cause, [...(attached.get(cause) ?? []), findings[finding]!]);
+  const shown = findings.flatMap((finding, index) => {
+    if (rootOf.has(index)) return [];
+    const follows = attached.get(index);
+    if (follows === undefined) return [finding];
+    const related = follows.map((other) => ({ origin: other.origin, message: `Follows from it: ${other.message}` }));
+    return [{ ...finding, related: [...finding.related, ...related] }];
+  });
+  const explained = causes.map(({ finding, cause, by }) => ({
+    finding: findings[finding]!,
+    cause: findings[cause]!,
+    by: by.map((index) => findings[index]!),
+  }));
   return { shown, explained };
 }
 
@@ -91,3 +110,5 @@ export function explanationOrder(): readonly RuleName[] {
   for (const rule of RULES) visit(rule.name);
   return done.reverse();
 }
+
+const RANK: ReadonlyMap<RuleName, number> = new Map(explanationOrder().map((name, index) => [name, index]));

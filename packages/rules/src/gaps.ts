@@ -12,14 +12,24 @@ const CAUSES: Partial<Readonly<Record<RuleName, RegExp>>> = {
   'solution-unsound': /^no operating point was found/,
 };
 
-interface Entry {
-  /** Why there is no figure, where no datum is missing. */
-  readonly reason?: string;
+/** A datum that is missing, or a figure that there is not. */
+export interface GapEntry {
+  /** Where it belongs: a datum that a type leaves out is missing once, however many components are of that type. */
+  readonly at: { readonly component: ComponentId } | { readonly origin: Origin };
+  /** The property, or why there is no figure. */
+  readonly what: string;
   readonly text: string;
   readonly origin: Origin;
   readonly subject: ComponentId;
-  readonly concerns: Set<ComponentId>;
-  readonly rules: Set<RuleName>;
+  readonly concerns: readonly ComponentId[];
+  readonly rules: readonly RuleName[];
+}
+
+interface Entry extends GapEntry {
+  /** Why there is no figure, where no datum is missing. */
+  readonly reason?: string;
+  readonly concerns: ComponentId[];
+  readonly rules: RuleName[];
 }
 
 export class GapList {
@@ -37,16 +47,16 @@ export class GapList {
     for (const need of gap.needs) {
       subjects.add(need.component);
       const name = this.#name(need.component);
-      // A datum that a type leaves out is missing once, however many components are of that type.
-      const place = need.origin === NO_ORIGIN ? `c${need.component}` : `o${need.origin}`;
+      const at = need.origin === NO_ORIGIN ? { component: need.component } : { origin: need.origin };
       const text = `needs \`${need.property}\` of ${name}`;
-      this.#put(`${place} ${need.property}`, text, need.origin, need.component, gap.subject, rule);
+      this.#put({ at, what: need.property, text, origin: need.origin, subject: need.component }, gap.subject, rule);
     }
     if (gap.needs.length > 0) return;
     const origin = this.#design.components[gap.subject]?.origin ?? NO_ORIGIN;
     const reason = gap.reason ?? 'the computation gave no figure';
     const text = `${this.#name(gap.subject)}: ${reason}`;
-    this.#put(`${gap.subject} ${reason}`, text, origin, gap.subject, gap.subject, rule, reason);
+    const at = { component: gap.subject };
+    this.#put({ at, what: reason, reason, text, origin, subject: gap.subject }, gap.subject, rule);
   }
 
   /** Components that a rule could not judge: an acceptance for one of them is not stale. */
@@ -54,22 +64,14 @@ export class GapList {
     return this.#subjects.get(rule) ?? [];
   }
 
+  /** Rules that could not judge something. */
+  rules(): Iterable<RuleName> {
+    return this.#subjects.keys();
+  }
+
   /** What could not be judged, but for what follows from one of the findings that are shown. */
-  findings(strict: boolean, shown: readonly Finding[]): readonly Finding[] {
-    const open = [...this.#entries.values()].filter((entry) => !this.#isTold(entry, shown));
-    return open.map((entry) => ({
-      rule: 'not-evaluated',
-      severity: strict ? 'warning' : 'information',
-      message: `Not evaluated: ${entry.text} (${[...entry.rules].sort().join(', ')}).`,
-      origin: entry.origin,
-      subject: entry.subject,
-      concerns: [...entry.concerns].sort((one, other) => one - other),
-      explainsAt: [],
-      related: [],
-      figures: [],
-      cures: [],
-      assumptions: [],
-    }));
+  entries(shown: readonly Finding[]): readonly GapEntry[] {
+    return [...this.#entries.values()].filter((entry) => !this.#isTold(entry, shown));
   }
 
   /** An error of the computation leaves its whole circuit without figures: told once, by the rule on the error. */
@@ -82,23 +84,48 @@ export class GapList {
     );
   }
 
-  #put(
-    key: string,
-    text: string,
-    origin: Origin,
-    owner: ComponentId,
-    subject: ComponentId,
-    rule: RuleName,
-    reason?: string,
-  ): void {
+  #put(found: Omit<Entry, 'concerns' | 'rules'>, subject: ComponentId, rule: RuleName): void {
+    const key = keyOf(found);
     const known = this.#entries.get(key);
-    const entry = known ?? { text, origin, subject: owner, concerns: new Set(), rules: new Set(), reason };
+    const entry = known ?? { ...found, concerns: [], rules: [] };
     if (known === undefined) this.#entries.set(key, entry);
-    entry.rules.add(rule);
-    if (subject !== entry.subject) entry.concerns.add(subject);
+    if (!entry.rules.includes(rule)) entry.rules.push(rule);
+    if (subject !== entry.subject && !entry.concerns.includes(subject)) entry.concerns.push(subject);
   }
 
   #name(component: ComponentId): string {
     return this.#design.components[component]?.name ?? 'the site';
   }
+}
+
+/** Gaps of several designs in the same numbers, as findings: one for each datum. */
+export function gapFindings(entries: Iterable<GapEntry>, strict: boolean): readonly Finding[] {
+  const open = new Map<string, { first: GapEntry; concerns: Set<ComponentId>; rules: Set<RuleName> }>();
+  for (const entry of entries) {
+    const key = keyOf(entry);
+    const known = open.get(key);
+    if (known === undefined) {
+      open.set(key, { first: entry, concerns: new Set(entry.concerns), rules: new Set(entry.rules) });
+      continue;
+    }
+    for (const id of [entry.subject, ...entry.concerns]) if (id !== known.first.subject) known.concerns.add(id);
+    for (const rule of entry.rules) known.rules.add(rule);
+  }
+  return [...open.values()].map(({ first, concerns, rules }) => ({
+    rule: 'not-evaluated',
+    severity: strict ? 'warning' : 'information',
+    message: `Not evaluated: ${first.text} (${[...rules].sort().join(', ')}).`,
+    origin: first.origin,
+    subject: first.subject,
+    concerns: [...concerns].sort((one, other) => one - other),
+    explainsAt: [],
+    related: [],
+    figures: [],
+    cures: [],
+    assumptions: [],
+  }));
+}
+
+function keyOf({ at, what }: Pick<GapEntry, 'at' | 'what'>): string {
+  return 'origin' in at ? `o${at.origin} ${what}` : `c${at.component} ${what}`;
 }

@@ -2,6 +2,7 @@
 export * from './catalogue.ts';
 export { type Wiring, wiringOf } from './circuit/wiring.ts';
 export { type Explained, explanationOrder } from './explain.ts';
+export { type Judgement, judgementSteps } from './judgement.ts';
 export {
   dimensionsOfThreshold,
   type ThresholdInForce,

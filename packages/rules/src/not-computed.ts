@@ -1,5 +1,5 @@
 /** What is understood and not computed yet: said once for each file and matter, so that nothing passes silently. */
-import { type Analysis, type ComponentId, type Design, NO_ORIGIN, type Origin } from '@couplet/engine';
+import { type ComponentId, type Design, NO_ORIGIN, type Origin, type Problem } from '@couplet/engine';
 import { catalogueRow, type RuleName } from './catalogue.ts';
 import { MATTERS, type MatterName } from './matters.ts';
 import { UNCOMPUTED_RULES } from './registry.ts';
@@ -7,10 +7,10 @@ import type { Finding } from './rule.ts';
 
 export function notComputedYet(
   design: Design,
-  analysis: Analysis,
+  problems: Iterable<Problem>,
   fileOf: (origin: Origin) => string | undefined = () => undefined,
 ): readonly Finding[] {
-  return [...ofRules(design, fileOf), ...ofLanguage(design, fileOf), ...ofAnalysis(design, analysis)];
+  return [...ofRules(design, fileOf), ...ofLanguage(design, fileOf), ...ofAnalysis(design, problems)];
 }
 
 function ofRules(design: Design, fileOf: (origin: Origin) => string | undefined): readonly Finding[] {
@@ -50,10 +50,10 @@ function ofLanguage(design: Design, fileOf: (origin: Origin) => string | undefin
 }
 
 /** What the analysis met and did not follow: each set of parts once for each reason, with the first case. */
-function ofAnalysis(design: Design, analysis: Analysis): readonly Finding[] {
+function ofAnalysis(design: Design, problems: Iterable<Problem>): readonly Finding[] {
   const said = new Set<string>();
   const findings: Finding[] = [];
-  for (const { sort, components, detail, caseName, moment } of analysis.problems) {
+  for (const { sort, components, detail, caseName, moment } of problems) {
     const key = `${components.join(' ')}\n${detail}`;
     if (sort !== 'not-computed' || said.has(key)) continue;
     said.add(key);

@@ -1,5 +1,5 @@
 /** What a rule is: its metadata, a pure check, its words, and what a finding carries. */
-import type { Analysis, Change, ComponentId, Design, Figure, Need, Origin } from '@couplet/engine';
+import type { Analysis, Change, ComponentId, Design, Figure, Need, Origin, SiteFacts } from '@couplet/engine';
 import type { RuleName } from './catalogue.ts';
 
 export type Severity = 'error' | 'warning' | 'information';
@@ -42,7 +42,18 @@ export interface Detection<D> {
   readonly assumptions?: readonly string[];
   /** The threshold that a site may set had no part in it. */
   readonly beyondLimits?: boolean;
+  readonly tally?: Tally;
   readonly data: D;
+}
+
+/** A finding of which a site tolerates a number, counted over all of its couplings. */
+export interface Tally {
+  /** What is counted: a property of the rule. */
+  readonly of: string;
+  /** How many stand in this finding. */
+  readonly here: number;
+  /** How many there are in the design that was judged; the same in each of its findings. */
+  readonly total: number;
 }
 
 /** A datum that kept a rule from judging. */
@@ -85,6 +96,11 @@ export interface Rule<D = unknown> {
   find(context: RuleContext): Iterable<Detection<D>>;
   /** The message: what, with values and units, case and corner; why; cure. */
   word(detection: Detection<D>, context: RuleContext): string;
+  /**
+   * The last sentence of a message with a tally, once `total` is known over the whole site; undefined where the site
+   * tolerates so many, and then nothing is found.
+   */
+  beyondTolerated?(tally: Tally, total: number, site: SiteFacts): string | undefined;
   /** Figures that stand behind the message, for JSON and hovers. */
   figures?(detection: Detection<D>): readonly { readonly label: string; readonly figure: Figure }[];
   /** Changes of text that would cure it, as data; proven by solving again before they are offered. */
@@ -136,6 +152,7 @@ export interface Finding {
   readonly cures: readonly Cure[];
   /** Clauses of every assumption that it rests on, sorted; they stand at the end of the message too. */
   readonly assumptions: readonly string[];
+  readonly tally?: Tally;
   /** The acceptance that tolerates it (index into `Design.acceptances`). */
   readonly accepted?: number;
 }

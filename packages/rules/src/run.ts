@@ -1,17 +1,24 @@
 /**
- * Runs every rule over a design and its analysis and says what a person shall see: one finding a mistake, what could
- * not be judged, what is tolerated and why. Pure and deterministic: the same input gives the same findings in the same order.
+ * From what was found in each coupling of a site to what a person shall see: one finding a mistake, what could not be
+ * judged, what is tolerated and why. Pure and deterministic: the same input gives the same findings in the same order.
  */
-import { type Analysis, type ComponentId, type Design, type Figure, NO_ORIGIN, type Origin } from '@couplet/engine';
-import { applyAcceptances, staleAcceptances } from './accept.ts';
+import {
+  type Analysis,
+  type ComponentId,
+  type Coupling,
+  type Design,
+  inWhole,
+  type Origin,
+  type Problem,
+} from '@couplet/engine';
+import { staleAcceptances } from './accept.ts';
 import type { RuleName } from './catalogue.ts';
-import { attachExplained, type Explained } from './explain.ts';
-import { GapList } from './gaps.ts';
-import { limitOf, limitSentence } from './limits.ts';
+import { attachExplained, type Cause, type Explained } from './explain.ts';
+import { type GapEntry, gapFindings } from './gaps.ts';
+import { type Judgement, judgementSteps, merged } from './judgement.ts';
 import { notComputedYet } from './not-computed.ts';
-import { RULES } from './registry.ts';
-import type { Detection, Finding, Rule, RuleContext } from './rule.ts';
-import { solveFaults } from './support/faults.ts';
+import { RULES, ruleOf } from './registry.ts';
+import type { Finding, Rule } from './rule.ts';
 
 export interface RunOptions {
   /** ISO date by which acceptances are judged. */
@@ -31,115 +38,104 @@ export interface RunResult {
   readonly explained: readonly Explained[];
 }
 
+/** A judgement and the coupling in whose numbers it is; without one it is in the numbers of the whole. */
+export interface JudgedCoupling {
+  readonly coupling?: Coupling;
+  readonly judgement: Judgement;
+}
+
+/** A whole design judged in one piece. */
 export function run(design: Design, analysis: Analysis, options: RunOptions): RunResult {
-  const steps = runSteps(design, analysis, options);
+  const steps = judgementSteps(design, analysis, options.today);
   for (;;) {
     const step = steps.next();
-    if (step.done === true) return step.value;
+    if (step.done === true) return gather(design, [{ judgement: step.value }], options);
   }
 }
 
-/** As `run`, yielding after each rule and each thing found so that the caller may give way or stop. */
-export function* runSteps(design: Design, analysis: Analysis, options: RunOptions): Generator<void, RunResult> {
-  const gaps = new GapList(design);
-  const found: Finding[] = [];
-  yield* solveFaults(design);
-  for (const rule of RULES) {
-    const context = contextOf(rule, design, analysis, gaps, options.today);
-    for (const detection of rule.find(context)) {
-      found.push(worded(rule, detection, context));
-      yield;
+/** What the couplings of a design come to together, in the numbers of the design. */
+export function gather(design: Design, judged: readonly JudgedCoupling[], options: RunOptions): RunResult {
+  const tallies = new Tallies(design, judged);
+  const shown: Finding[] = [];
+  const accepted: Finding[] = [];
+  const explained: Explained[] = [];
+  const matched = new Set<number>();
+  const gaps: GapEntry[] = [];
+  const unjudged = new Map<RuleName, Set<ComponentId>>();
+  const problems: Problem[] = [];
+  for (const { coupling, judgement } of judged) {
+    const whole = <T>(data: T): T => (coupling === undefined ? data : inWhole(coupling, data));
+    const acceptance = (index: number) => coupling?.acceptances[index] ?? index;
+    const { findings, causes } = tallies.open(judgement);
+    const attached = attachExplained(findings.map(whole), causes);
+    shown.push(...attached.shown);
+    explained.push(...attached.explained);
+    for (const finding of judgement.accepted) {
+      const counted = tallies.counted(finding);
+      if (counted !== undefined) accepted.push({ ...whole(counted), accepted: acceptance(finding.accepted!) });
     }
-    yield;
+    for (const match of judgement.matches) {
+      if (tallies.counted(match.finding) !== undefined) matched.add(acceptance(match.acceptance));
+    }
+    gaps.push(...whole(judgement.gaps));
+    for (const { rule, components } of whole(judgement.unjudged)) {
+      const known = unjudged.get(rule) ?? new Set();
+      for (const id of components) known.add(id);
+      unjudged.set(rule, known);
+    }
+    problems.push(...whole(judgement.problems));
   }
-
-  const judged = applyAcceptances(design, merged(found), options.today);
-  const { shown, explained } = attachExplained(design, judged.open);
   const findings = [
-    ...shown,
-    ...staleAcceptances(design, judged.matched, gaps, options.today),
-    ...gaps.findings(options.strict ?? false, shown),
-    ...notComputedYet(design, analysis, options.fileOf),
+    ...merged(shown),
+    ...staleAcceptances(design, matched, unjudged, options.today),
+    ...gapFindings(gaps, options.strict ?? false),
+    ...notComputedYet(design, problems, options.fileOf),
   ];
-  return { findings: findings.sort(compare), accepted: [...judged.accepted].sort(compare), explained };
+  return { findings: findings.sort(compare), accepted: [...merged(accepted)].sort(compare), explained };
 }
 
-function contextOf(rule: Rule, design: Design, analysis: Analysis, gaps: GapList, today: string): RuleContext {
-  return {
-    design,
-    analysis,
-    today,
-    threshold(key) {
-      const threshold = rule.thresholds.find((item) => item.key === key);
-      if (threshold === undefined) throw new Error(`The rule ${rule.name} has no threshold '${key}'.`);
-      const limit = limitOf(design.site, rule.name, threshold);
-      return { value: limit ?? threshold.value, set: limit !== undefined };
-    },
-    gap: (gap) => gaps.add(rule.name, gap),
-  };
-}
+/** What a site tolerates a number of, counted over all of its couplings. */
+class Tallies {
+  private readonly design: Design;
+  private readonly totals = new Map<string, number>();
 
-function worded(rule: Rule, detection: Detection<unknown>, context: RuleContext): Finding {
-  const figures = rule.figures?.(detection) ?? [];
-  const assumptions = [
-    ...new Set([...(detection.assumptions ?? []), ...figures.flatMap(({ figure }) => assumptionsOf(figure))]),
-  ]
-    .filter((clause) => !ABOUT_USUAL.test(clause))
-    .sort();
-  const limit = limitSentence(rule, detection, context.design.site);
-  const message = [rule.word(detection, context), ...(limit === undefined ? [] : [limit])].join(' ');
-  return {
-    rule: rule.name,
-    severity: detection.severity,
-    message: assumptions.length === 0 ? message : `${message} Assumed: ${assumptions.join('; ')}.`,
-    origin: detection.origin,
-    subject: detection.subject,
-    concerns: [...new Set(detection.alsoConcerns ?? [])].filter((id) => id !== detection.subject),
-    explainsAt: detection.alsoExplains ?? [],
-    caseName: detection.caseName,
-    fault: detection.fault,
-    related: (detection.related ?? []).filter((item) => item.origin !== NO_ORIGIN),
-    figures,
-    cures: rule.cures?.(detection, context) ?? [],
-    assumptions,
-  };
-}
-
-/** Rules judge least and most: what was taken as usual between the two moved none of them. */
-const ABOUT_USUAL = /^usual |taken as usual$/;
-
-/** What a coil is assumed to warm by. */
-const ABOUT_RISE = /^rise taken as /;
-
-/** Clauses of a figure; one on how a coil warms only where a warm coil made its least or its most. */
-function assumptionsOf(figure: Figure): readonly string[] {
-  if (figure.sort !== 'value') return [];
-  const isWarm = [...figure.leastCorner, ...figure.mostCorner].some(
-    ({ what, unit, value }) => unit === 'degC' && what.endsWith(' rise') && value > 0,
-  );
-  return isWarm ? figure.assumptions : figure.assumptions.filter((clause) => !ABOUT_RISE.test(clause));
-}
-
-/** The same words at the same place are one finding, however many parts say them (a type used many times). */
-function merged(findings: readonly Finding[]): readonly Finding[] {
-  const kept = new Map<string, Finding>();
-  const alone: Finding[] = [];
-  for (const finding of findings) {
-    if (finding.origin === NO_ORIGIN) {
-      alone.push(finding);
-      continue;
+  constructor(design: Design, judged: readonly JudgedCoupling[]) {
+    this.design = design;
+    for (const { judgement } of judged) {
+      const here = new Map<string, number>();
+      for (const { rule, tally } of [...judgement.open, ...judgement.accepted]) {
+        if (tally !== undefined) here.set(`${rule} ${tally.of}`, tally.total);
+      }
+      for (const [key, total] of here) this.totals.set(key, (this.totals.get(key) ?? 0) + total);
     }
-    const key = `${finding.rule}\n${finding.origin}\n${finding.fault ?? ''}\n${finding.message}`;
-    const known = kept.get(key);
-    if (known === undefined) {
-      kept.set(key, finding);
-      continue;
-    }
-    const concerns = new Set<ComponentId>([...known.concerns, finding.subject, ...finding.concerns]);
-    concerns.delete(known.subject);
-    kept.set(key, { ...known, concerns: [...concerns] });
   }
-  return [...kept.values(), ...alone];
+
+  /** The finding with what the site says of it; undefined where the site tolerates it. */
+  counted(finding: Finding): Finding | undefined {
+    const { rule, tally } = finding;
+    if (tally === undefined) return finding;
+    const total = this.totals.get(`${rule} ${tally.of}`) ?? tally.total;
+    const sentence = ruleOf(rule)?.beyondTolerated?.(tally, total, this.design.site);
+    return sentence === undefined
+      ? undefined
+      : { ...finding, message: `${finding.message} ${sentence}`, tally: { ...tally, total } };
+  }
+
+  /** Open findings that the site does not tolerate, and what follows from what among them. */
+  open({ open, causes }: Judgement): { readonly findings: readonly Finding[]; readonly causes: readonly Cause[] } {
+    const findings: Finding[] = [];
+    const place = new Map<number, number>();
+    open.forEach((finding, index) => {
+      const counted = this.counted(finding);
+      if (counted !== undefined) place.set(index, findings.push(counted) - 1);
+    });
+    const left = causes.flatMap(({ finding, cause, by }): Cause[] => {
+      const [at, from] = [place.get(finding), place.get(cause)];
+      if (at === undefined || from === undefined) return [];
+      return [{ finding: at, cause: from, by: by.flatMap((index) => place.get(index) ?? []) }];
+    });
+    return { findings, causes: left };
+  }
 }
 
 function compare(one: Finding, other: Finding): number {

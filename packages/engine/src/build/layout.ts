@@ -4,8 +4,8 @@
  * on and not limiting): each then takes its own copy of the supply, and the supply's current is the sum of the copies.
  */
 import type { ComponentId } from '../design/components.ts';
+import { DisjointSets } from '../disjoint.ts';
 import { blocksOf } from './decompose.ts';
-import { DisjointSets } from './disjoint.ts';
 import type { Element } from './element.ts';
 
 /** A supply that an island hangs on, as an element whose law is its volts and nothing else. */

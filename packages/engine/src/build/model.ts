@@ -4,7 +4,7 @@
  */
 import type { ComponentId, TerminalId } from '../design/components.ts';
 import type { Design } from '../design/design.ts';
-import { DisjointSets } from './disjoint.ts';
+import { DisjointSets } from '../disjoint.ts';
 import type { Element, End, LawContext } from './element.ts';
 import { lawsOf } from './laws/index.ts';
 import { Parameters } from './parameters.ts';

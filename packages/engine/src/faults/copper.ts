@@ -1,8 +1,8 @@
 /** Stretches of bare copper: what cores, fuses and arresters join, and which parts lie across a contact between two. */
 
-import { DisjointSets } from '../build/disjoint.ts';
 import type { Model } from '../build/index.ts';
 import type { ComponentKind, ComponentOf } from '../design/components.ts';
+import { DisjointSets } from '../disjoint.ts';
 
 /** Next to no resistance. */
 const COPPER: ReadonlySet<ComponentKind> = new Set(['core', 'fuse', 'arrester']);

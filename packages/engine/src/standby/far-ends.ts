@@ -3,12 +3,12 @@
  * supply through the fuse to the part or next fuse that is farthest away, and back to the other pole.
  */
 import type { Need } from '../analysis/contract.ts';
-import { DisjointSets } from '../build/disjoint.ts';
 import { Parameters } from '../build/parameters.ts';
 import { fixed, type Ranged, ranged } from '../decay/extremes.ts';
 import type { ComponentId, ComponentOf, TerminalId } from '../design/components.ts';
 import type { Datum } from '../design/datum.ts';
 import type { Design } from '../design/design.ts';
+import { DisjointSets } from '../disjoint.ts';
 import { copperFactor } from '../tables/copper.ts';
 import { type ClearingFactors, type FaultLoop, type FuseClearing, fuseClearing } from './prospective.ts';
 

@@ -10,6 +10,7 @@ import {
   type Moment,
   type Value,
 } from '@couplet/engine';
+import type { Analyses, Coupled } from '../analyses.ts';
 import type { ProjectFinding } from '../finding.ts';
 
 type Measure = (moment: Moment, part: Component) => Figure | undefined;
@@ -26,15 +27,17 @@ const MEASURES: readonly Measure[] = [
 ];
 
 /** `volts at P1 10.9 V (10.2 V .. 11.4 V)`; undefined where the finding has no figure or it is not there any more. */
-export function broughtFigure(before: Analysis, after: Analysis, finding: ProjectFinding): string | undefined {
+export function broughtFigure(before: Analyses, after: Analyses, finding: ProjectFinding): string | undefined {
   const [named] = finding.figures;
   if (named?.figure.sort !== 'value' || finding.subject === undefined) return undefined;
   const judged = named.figure;
-  const part = partNamed(before, finding.subject);
-  const later = partNamed(after, finding.subject);
-  if (part === undefined || later === undefined) return undefined;
-  for (const one of casesFor(before, part, finding.caseName)) {
-    const same = after.cases.find(({ name }) => name === one.name);
+  const found = partNamed(before, finding.subject);
+  const foundLater = partNamed(after, finding.subject);
+  if (found === undefined || foundLater === undefined) return undefined;
+  const { analysis, part } = found;
+  const later = foundLater.part;
+  for (const one of casesFor(analysis, part, finding.caseName)) {
+    const same = foundLater.analysis.cases.find(({ name }) => name === one.name);
     if (same === undefined) continue;
     for (const [index, moment] of one.moments.entries()) {
       const then =
@@ -52,8 +55,10 @@ function casesFor(analysis: Analysis, part: Component, caseName: string | undefi
   return analysis.cases.filter(({ name }) => name === caseName);
 }
 
-function partNamed({ design }: Analysis, name: string): Component | undefined {
-  return design.components.find((each) => each.name === name);
+/** The part as its coupling has it. */
+function partNamed(analyses: Analyses, name: string): Coupled | undefined {
+  const there = analyses.design.components.find((each) => each.name === name);
+  return there && analyses.at(there.id);
 }
 
 function isSame(figure: Figure | undefined, judged: Value): boolean {

@@ -22,7 +22,7 @@ export interface ProvenFix {
 }
 
 /** A checked site as it stands before a fix. */
-export type SiteBefore = Pick<CheckedSite, 'root' | 'files' | 'findings' | 'analysis'>;
+export type SiteBefore = Pick<CheckedSite, 'root' | 'files' | 'findings' | 'analyses'>;
 
 export interface ProveOptions extends Pick<CheckOptions, 'today' | 'strict' | 'cancellation'> {
   /** Only fixes that may be applied without being looked at. */
@@ -91,7 +91,7 @@ async function prove(
       if (fresh.some(({ severity }) => severity === 'error')) return undefined;
       const warnings = fresh.filter(({ severity }) => severity === 'warning');
       if (candidate.safe && warnings.length > 0) return undefined;
-      const figure = stood ? broughtFigure(before.analysis, after.analysis, finding) : undefined;
+      const figure = stood ? broughtFigure(before.analyses, after.analyses, finding) : undefined;
       if (figure !== undefined && told.length === 0) told.push(figure);
       if (warnings.length > 0) told.push(`then warns of ${[...new Set(warnings.map(({ code }) => code))].join(', ')}`);
     }

@@ -3167,7 +3167,7 @@ export const RULE_PAGES: Readonly<Record<string, readonly string[]>> = {
     "      expect panel.Z1 alarm within 1 s",
     "    }",
     "",
-    "> error at line 11, column 6: 2 single faults leave panel.Z1 normal, and an alarm does not arrive: S1.11-12 welded (case opened) and RA linked (case opened). The site tolerates 1 (`blind: 1`). A relay held in while all is well and contacts that open to report leave fewer; what is left is to be found by a test at intervals: count it in `blind`, or accept it by name.",
+    "> error at line 11, column 6: 2 single faults leave panel.Z1 normal, and an alarm does not arrive: S1.11-12 welded (case opened) and RA linked (case opened). A relay held in while all is well and contacts that open to report leave fewer; what is left is to be found by a test at intervals: count it in `blind`, or accept it by name. The site tolerates 1 (`blind: 1`).",
     "",
     "## Passing example",
     "",

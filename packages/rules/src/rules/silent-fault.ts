@@ -19,10 +19,6 @@ type Data =
       readonly group: Fault['group'];
       readonly zone: string;
       readonly rows: readonly Row[];
-      /** Over all zones, what is accepted by name left out. */
-      readonly total: number;
-      readonly allowed: number;
-      readonly isSaid: boolean;
     }
   | { readonly sort: 'accepted'; readonly zones: readonly string[]; readonly row: Row }
   | {
@@ -47,20 +43,10 @@ export const silentFault = defineRule<Data>({
       const all = group === 'service' ? table.blindService : table.blindFitting;
       const [accepted, counted] = [all.filter(isAccepted), all.filter((fault) => !isAccepted(fault))];
       for (const fault of accepted) yield acceptedFault(context, table, fault);
-      const limit = group === 'service' ? design.site.blind : design.site.blindFitting;
-      const allowed = limit?.usual ?? (group === 'service' ? 0 : Number.POSITIVE_INFINITY);
-      if (counted.length <= allowed) continue;
       const ids = new Set(counted.map((fault) => fault.id));
       for (const zone of table.zones) {
         const rows = blindRows(zone).filter((row) => ids.has(row.fault.id));
-        if (rows.length === 0) continue;
-        const of = {
-          group,
-          total: counted.length,
-          allowed,
-          isSaid: limit !== undefined && limit.assumption === undefined,
-        };
-        yield blindZone(context, zone, rows, of);
+        if (rows.length > 0) yield blindZone(context, zone, rows, group, counted.length);
       }
     }
     for (const zone of table.zones) yield* misreadZone(context, zone);
@@ -73,20 +59,28 @@ export const silentFault = defineRule<Data>({
     }
     return wordMisread(data);
   },
+  beyondTolerated({ of, here }, total, { blind, blindFitting }) {
+    const limit = of === PROPERTIES.service ? blind : blindFitting;
+    const allowed = limit?.usual ?? (of === PROPERTIES.service ? 0 : Number.POSITIVE_INFINITY);
+    if (total <= allowed) return undefined;
+    const isSaid = limit !== undefined && limit.assumption === undefined;
+    const says = isSaid ? `the site tolerates ${allowed} (\`${of}: ${allowed}\`)` : 'the site tolerates none';
+    return total === here ? `${capital(says)}.` : `${total} do so over all zones, and ${says}.`;
+  },
 });
 
-function wordBlind({ group, zone, rows, total, allowed, isSaid }: Extract<Data, { sort: 'blind' }>): string {
+/** The property of a site that says how many of a group of faults it tolerates. */
+const PROPERTIES: Readonly<Record<Fault['group'], string>> = { service: 'blind', fitting: 'blind-fitting' };
+
+function wordBlind({ group, zone, rows }: Extract<Data, { sort: 'blind' }>): string {
   const names = listSome(rows.map(({ name, caseName }) => `${name} (case ${caseName})`));
   const one = group === 'service' ? 'single fault' : 'fitting error';
-  const word = group === 'service' ? 'blind' : 'blind-fitting';
   const many = rows.length === 1 ? `One ${one} leaves` : `${rows.length} ${one}s leave`;
-  const over = total === rows.length ? '' : `${total} do so over all zones, and `;
-  const says = isSaid ? `the site tolerates ${allowed} (\`${word}: ${allowed}\`)` : `the site tolerates none`;
   const cure =
     group === 'service'
       ? 'A relay held in while all is well and contacts that open to report leave fewer; what is left is to be found by a test at intervals: count it in `blind`, or accept it by name.'
       : 'Have them found by commissioning: measure the loop in each case, and keep the readings with `measured`.';
-  return `${many} ${zone} normal, and an alarm does not arrive: ${names}. ${capital(over)}${over === '' ? capital(says) : says}. ${cure}`;
+  return `${many} ${zone} normal, and an alarm does not arrive: ${names}. ${cure}`;
 }
 
 function wordMisread({ zone, rows, passed }: Extract<Data, { sort: 'misread' }>): string {
@@ -122,28 +116,23 @@ function inWords({ fault, caseName }: Pick<FaultRow, 'fault' | 'caseName'>): Row
   return { name: fault.name, caseName: caseName ?? 'rest' };
 }
 
-interface Count {
-  readonly group: Fault['group'];
-  readonly total: number;
-  readonly allowed: number;
-  readonly isSaid: boolean;
-}
-
 function blindZone(
   { design }: RuleContext,
   { zone: id }: ZoneFaults,
   rows: readonly FaultRow[],
-  of: Count,
+  group: Fault['group'],
+  total: number,
 ): Detection<Data> {
   const zone = componentOf(design, id, 'zone')!;
-  const severity: Severity = of.group === 'service' ? 'error' : 'warning';
+  const severity: Severity = group === 'service' ? 'error' : 'warning';
   return {
     severity,
     origin: whereWired(design, id, zone.a),
     subject: id,
     caseName: rows[0]!.caseName,
     related: rows.map((row) => ({ origin: row.fault.origin, message: `${row.fault.name}: blind` })),
-    data: { sort: 'blind', zone: zone.name, rows: rows.map(inWords), ...of },
+    tally: { of: PROPERTIES[group], here: rows.length, total },
+    data: { sort: 'blind', group, zone: zone.name, rows: rows.map(inWords) },
   };
 }
 

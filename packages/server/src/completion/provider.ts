@@ -247,8 +247,9 @@ export class CoupletCompletion implements CompletionProvider {
 }
 
 function demandsIn(site: CheckedSite, resistor: Resistor) {
-  const design = withProbe(site.design, resistor);
-  return demandsOn(resistor.id, design === site.design ? site.analysis : site.analyse(design));
+  const { analysis, part, id } = site.analyses.at(resistor.id);
+  const design = withProbe(analysis.design, part as Resistor);
+  return demandsOn(id, design === analysis.design ? analysis : site.analyse(design));
 }
 
 /** Members by what a property asks for; other targets take every name of the unit. */

@@ -3,6 +3,7 @@
  *   couplet/cases     → CaseTest[]      every case that somebody wrote
  *   couplet/runCases  → CaseOutcome[]   how the cases with these ids (all without) come out
  */
+import type { Case, Verdict } from '@couplet/engine';
 import { expectationWords, foundWords } from '@couplet/rules';
 import type { Position, Range } from 'vscode-languageserver';
 import type { CheckedSite, Sites } from '../sites/seam.ts';
@@ -38,13 +39,11 @@ export interface RunCasesParams {
   readonly ids?: readonly string[];
 }
 
-type Analysed = CheckedSite['analysis']['cases'][number];
-
 export function caseTests(sites: Sites | undefined): CaseTest[] {
   return written(sites).map(({ id, one, place, site }) => ({
     id,
     name: one.name,
-    description: one.case?.description,
+    description: one.description,
     root: site.root,
     site: site.title,
     uri: place.uri,
@@ -56,17 +55,19 @@ export function caseOutcomes(sites: Sites | undefined, { ids }: RunCasesParams):
   const wanted = ids === undefined ? undefined : new Set(ids);
   return written(sites)
     .filter(({ id }) => wanted?.has(id) ?? true)
-    .map(({ id, one, site }) => {
-      const failed = failures(one, site, false);
+    .map(({ id, index, site }) => {
+      const verdicts = site.analyses.verdictsOf(index);
+      const failed = failures(verdicts, site, false);
       if (failed.length > 0) return { id, outcome: 'failed', failures: failed };
-      const open = failures(one, site, 'not-evaluated');
+      const open = failures(verdicts, site, 'not-evaluated');
       return { id, outcome: open.length > 0 ? 'skipped' : 'passed', failures: open };
     });
 }
 
 interface Written {
   readonly id: string;
-  readonly one: Analysed;
+  readonly one: Case;
+  readonly index: number;
   readonly site: CheckedSite;
   readonly place: { readonly uri: string; readonly start: Position; readonly end: Position };
 }
@@ -74,15 +75,19 @@ interface Written {
 /** Cases that stand in a text, in the order of their sites; those that the engine adds of itself are left out. */
 function written(sites: Sites | undefined): Written[] {
   return (sites?.all() ?? []).flatMap((site) =>
-    site.analysis.cases.flatMap((one) => {
-      const place = one.case === undefined || one.onBattery !== undefined ? undefined : site.place(one.case.origin);
-      return place === undefined ? [] : [{ id: `${site.root}#${one.name}`, one, site, place }];
+    site.design.cases.flatMap((one, index) => {
+      const place = site.place(one.origin);
+      return place === undefined ? [] : [{ id: `${site.root}#${one.name}`, one, index, site, place }];
     }),
   );
 }
 
-function failures(one: Analysed, { design, place, root }: CheckedSite, holds: false | 'not-evaluated'): CaseFailure[] {
-  return one.verdicts.flatMap((verdict) => {
+function failures(
+  verdicts: readonly Verdict[],
+  { design, place, root }: CheckedSite,
+  holds: false | 'not-evaluated',
+): CaseFailure[] {
+  return verdicts.flatMap((verdict) => {
     if (verdict.holds !== holds) return [];
     const at = place(verdict.expect.origin);
     const expected = expectationWords(design, verdict.expect);

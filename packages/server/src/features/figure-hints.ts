@@ -1,12 +1,6 @@
 /** Figures beside components, where they are declared: the one that says most of a part of each kind. */
-import {
-  type Component,
-  type ComponentId,
-  type Dimension,
-  type Figure,
-  formatFigure,
-  type Moment,
-} from '@couplet/engine';
+import { type Component, type Dimension, type Figure, formatFigure, type Moment } from '@couplet/engine';
+import type { Coupled } from '@couplet/project';
 import type { InlayHint, Position, Range } from 'vscode-languageserver';
 import type { CheckedSite, Sites } from '../sites/seam.ts';
 
@@ -41,7 +35,7 @@ export function figureHints(sites: Sites | undefined, uri: string, range: Range,
       const place = site.place(part.origin);
       if (place?.uri !== uri || place.start.line < range.start.line || place.start.line > range.end.line) continue;
       const position = nameEnd(place.start, part.name);
-      const most = position && greatest(part.id, say(part as never), site);
+      const most = position && greatest(site.analyses.at(part.id), say);
       if (position === undefined || most === undefined) continue;
       hints.set(`${position.line} ${position.character}`, { position, paddingLeft: true, ...most });
     }
@@ -59,10 +53,10 @@ function isMember({ owner }: Component, { design }: CheckedSite): boolean {
 }
 
 function greatest(
-  id: ComponentId,
-  { figure, word }: Said,
-  { analysis }: CheckedSite,
+  { analysis, id, part }: Coupled,
+  say: Say<Component['kind']>,
 ): Pick<InlayHint, 'label' | 'tooltip'> | undefined {
+  const { figure, word } = say(part as never);
   let best:
     | { readonly size: number; readonly usual: number; readonly unit: string; readonly where: string }
     | undefined;

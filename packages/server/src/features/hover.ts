@@ -66,7 +66,10 @@ export class CoupletHover implements HoverProvider {
       return this.chainText(node.elements, uri) ?? wordText(leaf.text);
     }
     const found = this.partsUnder(leaf, uri);
-    if (found.length > 0) return found.map(({ part, site }) => partHover(part, site.analysis)).join('\n\n---\n\n');
+    if (found.length > 0) {
+      const coupled = found.map(({ part, site }) => site.analyses.at(part.id));
+      return coupled.map(({ part, analysis }) => partHover(part, analysis)).join('\n\n---\n\n');
+    }
     if (isRuleName(leaf.text)) return `**${leaf.text}**\n\n${plain(CATALOGUE[leaf.text].summary)}`;
     return declarationText(declared(leaf)) ?? wordText(leaf.text);
   }
@@ -80,7 +83,14 @@ export class CoupletHover implements HoverProvider {
         const [part] = [full, before].flatMap((name) => partsNamed(name, site, undefined, uri));
         return part ?? [];
       });
-      const text = chainHover([...new Set(parts)], site.analysis);
+      const coupled = [...new Set(parts)].map(({ id }) => site.analyses.at(id));
+      const [first] = coupled;
+      const text =
+        first &&
+        chainHover(
+          coupled.map(({ part }) => part),
+          first.analysis,
+        );
       if (text !== undefined) return text;
     }
     return undefined;

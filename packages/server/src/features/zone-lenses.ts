@@ -37,17 +37,18 @@ export function zoneLenses(sites: Sites | undefined, uri: string): CodeLens[] {
   return [...lenses.values()];
 }
 
-function readings(zone: Zone, { analysis }: CheckedSite): string[] {
-  const [rest, ...others] = analysis.casesOf(zone.id);
+function readings(zone: Zone, { analyses }: CheckedSite): string[] {
+  const { analysis, id } = analyses.at(zone.id);
+  const [rest, ...others] = analysis.casesOf(id);
   const atRest = rest?.moments.at(-1);
   if (rest === undefined || atRest === undefined) return [];
-  const usual = atRest.reading(zone.id).usual;
+  const usual = atRest.reading(id).usual;
   const moved = others.flatMap(({ moments, name }) => {
-    const moment = moments.findLast((each) => each.reading(zone.id).usual !== usual) as Moment | undefined;
-    return moment === undefined ? [] : [`${name} ${readingWords(moment.reading(zone.id))}`];
+    const moment = moments.findLast((each) => each.reading(id).usual !== usual) as Moment | undefined;
+    return moment === undefined ? [] : [`${name} ${readingWords(moment.reading(id))}`];
   });
   const more = moved.length > MOST_CASES ? [`and ${moved.length - MOST_CASES} more`] : [];
-  return [`${rest.name} ${readingWords(atRest.reading(zone.id))}`, ...moved.slice(0, MOST_CASES), ...more];
+  return [`${rest.name} ${readingWords(atRest.reading(id))}`, ...moved.slice(0, MOST_CASES), ...more];
 }
 
 function readingWords({ ohms, usual, possible }: ZoneReading): string {

@@ -5,6 +5,7 @@
 import { analyse, type Design } from '@couplet/engine';
 import { type CoupletFile, siteFiles } from '@couplet/language';
 import {
+  CouplingMemory,
   compareText,
   judgeSteps,
   lowerLinked,
@@ -28,6 +29,8 @@ export class CheckedSites implements Sites {
   private readonly services: ServerServices;
   private readonly used: UsedFiles;
   private readonly known = new Map<string, Known>();
+  /** By root. */
+  private readonly memories = new Map<string, CouplingMemory>();
 
   constructor(services: ServerServices) {
     this.services = services;
@@ -75,8 +78,13 @@ export class CheckedSites implements Sites {
 
     // From here on nothing is awaited, so that a pass is taken over whole or not at all.
     for (const [root, site] of results) {
-      if (site === undefined) this.known.delete(root);
-      else this.known.set(root, site);
+      if (site === undefined) {
+        this.known.delete(root);
+        this.memories.delete(root);
+      } else {
+        this.known.set(root, site);
+        this.memories.get(root)?.passed();
+      }
     }
     return this.findingsOf(affected);
   }
@@ -87,10 +95,12 @@ export class CheckedSites implements Sites {
     const read = files.flatMap((uri) => this.used.findingsOf(uri));
     const { broken, lowered, lowering, own } = lowerLinked(documents, root, SiteScopes.parsed, read);
     const today = new Date().toISOString().slice(0, 10);
-    const steps = judgeSteps(lowered, root, { today }, broken);
+    const memory = this.memories.get(root) ?? new CouplingMemory();
+    this.memories.set(root, memory);
+    const steps = judgeSteps(lowered, root, { today, memory }, broken);
     let step = steps.next();
     for (; !step.done; step = steps.next()) await pause();
-    const { analysis, findings } = step.value;
+    const { analyses, findings } = step.value;
     return {
       root,
       title: lowered.design.site.title || nameOf(root),
@@ -98,7 +108,7 @@ export class CheckedSites implements Sites {
       findings: [...read, ...own, ...lowering, ...findings],
       published: [...read, ...lowering, ...findings],
       design: lowered.design,
-      analysis,
+      analyses,
       place: (origin) => lowered.place(origin),
       analyse: (design: Design) => analyse(design),
     };

@@ -1,7 +1,7 @@
 /** What the server asks of whatever checks whole sites. It is injected, so that the server runs with and without it. */
 import type { Analysis, Design, Origin } from '@couplet/engine';
 import type { TextPlace } from '@couplet/language';
-import type { ProjectFinding, Workspace } from '@couplet/project';
+import type { Analyses, ProjectFinding, Workspace } from '@couplet/project';
 import type { URI } from 'langium';
 
 /** Gives way to other work; throws a cancellation when a newer text has come. To be awaited every few milliseconds. */
@@ -22,7 +22,8 @@ export interface CheckedSite {
   /** All that was found in it, the documents' own findings among them. */
   readonly findings: readonly ProjectFinding[];
   readonly design: Design;
-  readonly analysis: Analysis;
+  /** Of its couplings, each computed when it is asked for. */
+  readonly analyses: Analyses;
   place(origin: Origin): TextPlace | undefined;
   /** The analysis of a changed design, for 'what if'. */
   analyse(design: Design): Analysis;

@@ -209,6 +209,21 @@ describe('assemblies', () => {
     expect(workspace.referencesAt()).toEqual(['2:Z', '5:Z', '6:Z', '6:Z', '9:Z']);
   });
 
+  test('a given of a use within a use is found by its dotted name, and renamed with it', async () => {
+    const workspace = await Workspace.of(
+      `${TYPE.replace('given run', 'given ⟦run⟧')}type Pair : assembly {
+  assembly L : Loop { Z: earth  run: 3 m }
+}
+assembly P : Pair { L.run: 4 m  L.W1.size: 1 mm2 }
+assembly Q : Pair { L.away: 4 m }
+`,
+    );
+    expect(workspace.referencesAt()).toEqual(['10:run', '12:run', '3:run', '5:run']);
+    expect(workspace.findings().map(({ code, message, text }) => [code, text, message])).toEqual([
+      ['property-unknown', 'away', "'Loop' asks for Z, run, not for 'away'."],
+    ]);
+  });
+
   test('inside, names are the assembly’s own', async () => {
     const workspace = await Workspace.of(`resistor R1 = 1k
 type Loop : assembly {

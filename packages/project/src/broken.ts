@@ -20,7 +20,7 @@ import type { ProjectFinding } from './finding.ts';
 export interface Broken {
   /** There is an error at all. */
   readonly any: boolean;
-  /** Parts that a statement with an error declares or joins, by name as it is written there. */
+  /** Parts that a statement with an error declares or joins, by name as it is written there; a use of an assembly as 'B03.'. */
   readonly names: ReadonlySet<string>;
   /** Cases with an error in them: what they lead to is not known. */
   readonly cases: ReadonlySet<string>;
@@ -47,7 +47,9 @@ export function brokenParts(
       wiring = true;
       for (const node of AstUtils.streamAst(statement)) if (isReference(node)) names.add(referenceText(node));
     } else if (isComponent(statement)) {
-      for (const { name } of statement.names) if (name !== undefined) names.add(name);
+      // Everything in a use of an assembly hangs on what its row says.
+      const within = statement.kind === 'assembly' ? '.' : '';
+      for (const { name } of statement.names) if (name !== undefined) names.add(name + within);
     } else if (isCase(statement) && statement.name !== undefined) cases.add(statement.name);
   }
   return { any: errors.some((finding) => finding.severity === 'error'), names, cases, wiring };
@@ -106,7 +108,7 @@ function statementAt(
 }
 
 function isStatement(node: AstNode): boolean {
-  return isWire(node) || isBond(node) || isComponent(node) || node.$containerProperty === 'statements';
+  return isWire(node) || isBond(node) || isComponent(node) || isCase(node) || node.$containerProperty === 'statements';
 }
 
 /** The components of a design that are only half said. */
@@ -133,10 +135,12 @@ export function isBrokenCase(design: Design, caseName: string, broken: Broken): 
   return false;
 }
 
-/** A name counts wherever it is brought in: `K1` is also `north.K1` of a file used as north. */
+/** A name counts wherever it is brought in: `K1` is also `north.K1` of a file used as north; `B03.` is all within B03. */
 function isNamed(name: string, names: ReadonlySet<string>): boolean {
   for (let rest = name; ; rest = rest.slice(rest.indexOf('.') + 1)) {
     if (names.has(rest)) return true;
+    const [use] = rest.split('.', 1);
+    if (use !== rest && names.has(`${use}.`)) return true;
     if (!rest.includes('.')) return false;
   }
 }

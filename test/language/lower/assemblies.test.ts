@@ -108,6 +108,23 @@ describe('uses of an assembly', () => {
     expect(place).toMatchObject({ start: { line, character: 9 }, end: { line, character: 12 } });
     expect(lowered.place(partOf(design, 'B02.RE', 'resistor').ohms?.origin ?? -1)).toEqual(place);
   });
+
+  test('lead back to the text of the assembly as well, through the use', () => {
+    const within = lowered.withinUses(partOf(design, 'B02.RE', 'resistor').ohms?.origin ?? -1);
+    const line = SITE.split('\n').findIndex((text) => text.startsWith('  resistor RE'));
+    expect(within?.place).toMatchObject({ start: { line, character: 16 }, end: { line, character: 24 } });
+    expect(within?.uses).toMatchObject([{ name: 'B02', assembly: 'DoorLoop', uses: 3 }]);
+  });
+
+  test('what a use gives or overrides is said by its row, and by no assembly', () => {
+    const { origin } = partOf(design, 'B03.W1', 'cable').section ?? { origin: -1 };
+    expect(lowered.withinUses(origin)).toBeUndefined();
+    const line = SITE.split('\n').findIndex((text) => text.startsWith('assembly B03'));
+    expect(lowered.place(origin)).toMatchObject({ start: { line, character: 71 }, end: { line, character: 78 } });
+    const length = partOf(design, 'B03.W1', 'cable').length?.origin ?? -1;
+    expect(lowered.withinUses(length)).toBeUndefined();
+    expect(lowered.place(length)?.start.line).toBe(line);
+  });
 });
 
 describe('what goes wrong with assemblies', () => {
@@ -138,11 +155,57 @@ type Outer : assembly {
   assembly I : Inner { R: 3k3  T: X }
   assembly J : Inner { R: 4k7  T: X  RY.role: fire-detection }
 }
-assembly O : Outer`);
-    expect(joinsOf(design)).toEqual(['O.I.RX.2 O.I.RY.1', 'O.J.RX.2 O.J.RY.1', 'O.X O.I.RX.1', 'O.X O.J.RX.1']);
+assembly O : Outer
+assembly N : Outer { J.R: 5k6  I.RY.role: fire-detection }`);
+    expect(joinsOf(design)).toEqual(
+      ['N', 'O'].flatMap((use) => [
+        `${use}.I.RX.2 ${use}.I.RY.1`,
+        `${use}.J.RX.2 ${use}.J.RY.1`,
+        `${use}.X ${use}.I.RX.1`,
+        `${use}.X ${use}.J.RX.1`,
+      ]),
+    );
+    expect(['I.RX', 'J.RX'].map((name) => partOf(design, `N.${name}`, 'resistor').ohms?.usual)).toEqual([3300, 5600]);
+    expect(partOf(design, 'N.I.RY', 'resistor').role?.word).toBe('fire-detection');
+    expect(partOf(design, 'O.I.RY', 'resistor').role).toBeUndefined();
     expect(partOf(design, 'O.J.RX', 'resistor').ohms?.usual).toBe(4700);
     expect(partOf(design, 'O.J.RY', 'resistor').role?.word).toBe('fire-detection');
     expect(placeOf(design, 'O.I.RX.1')).toBe('O');
+  });
+});
+
+describe('a mistake in an assembly', () => {
+  const START = `${PANEL}${DOOR.replace('turn S1 open ', 'turn S1 operated ')}place office\nunit panel : PanelEightZones in office\n`;
+  const line = START.split('\n').findIndex((text) => text.includes('turn S1 operated'));
+
+  test('is told once, where it is written, with the uses beside it', () => {
+    const lowered = lowerText(`${START}assembly B01 : DoorLoop { Z: panel.Z1  run: 40 m }
+assembly B02 : DoorLoop { Z: panel.Z2  run: 40 m }`);
+    expect(findingsOf(lowered)).toEqual([
+      expect.stringMatching(
+        new RegExp(
+          `^state-wrong ${line + 1}:\\d+ S1 cannot be turned 'operated': .* every use of DoorLoop: B01, B02\\.$`,
+        ),
+      ),
+    ]);
+    expect(lowered.findings[0]?.related.map((each) => each.message)).toEqual([
+      'B01 is a use of DoorLoop',
+      'B02 is a use of DoorLoop',
+    ]);
+  });
+
+  test('that one use brings about is told at its row, with what the assembly says beside it', () => {
+    const sound = `${PANEL}${DOOR}place office\nunit panel : PanelEightZones in office\n`;
+    const lowered = lowerText(`${sound}assembly B01 : DoorLoop { Z: panel.Z1  run: 40 m }
+assembly B02 : DoorLoop { Z: panel.Z2  run: 40 m  S1.contacts: 2 changeover }`);
+    const rows = sound.split('\n').length;
+    expect(findingsOf(lowered)).toEqual([
+      `name-unknown ${rows + 1}:10 'S1.11-12' leads nowhere: nothing there is called '11-12'.`,
+      `name-unknown ${rows + 1}:10 'S1.11' leads nowhere: nothing there is called '11'.`,
+      `name-unknown ${rows + 1}:10 'S1.12' leads nowhere: nothing there is called '12'.`,
+      `state-wrong ${rows + 1}:10 B02.S1 cannot be turned 'open': write operated, released, welded or never-closes.`,
+    ]);
+    expect(lowered.findings[3]?.related).toMatchObject([{ message: 'DoorLoop says it here.' }]);
   });
 });
 

@@ -21,7 +21,7 @@ import type { PropertyRow, Subject } from '../properties/row.ts';
 import { memberSubject } from '../properties/subjects.ts';
 import { propertyRow, propertyRows, takesQuantity, wordsOf } from '../properties/table.ts';
 import { isLibraryNode } from '../references/library.ts';
-import { givenOf } from '../references/linker.ts';
+import { assemblyOfGiven, givenOf } from '../references/linker.ts';
 import { referenceText, topNames } from '../references/names.ts';
 import { placeOfProperty } from '../references/places-of-values.ts';
 import { subjectOfReference } from '../references/subjects-of-nodes.ts';
@@ -232,14 +232,15 @@ function checkGiven(property: Property, report: Reporter): void {
     report({ code: 'property-misplaced', message, node: property, property: 'name' });
     return;
   }
-  const body = use.type?.ref?.body;
+  const type = assemblyOfGiven(property);
+  const body = type?.body;
   if (!isAssemblyBody(body) || givenOf(property) !== undefined) return;
   const names = [...topNames(body).things.entries()].flatMap(([name, nodes]) =>
     nodes[0]?.$type === 'Given' ? [name] : [],
   );
   const suggestion = nearest(property.name, names);
   const list = names.length === 0 ? 'asks for nothing' : `asks for ${names.join(', ')}`;
-  const message = `'${use.type?.$refText}' ${list}, not for '${property.name}'.${meant(suggestion)}`;
+  const message = `'${type?.name}' ${list}, not for '${property.name}'.${meant(suggestion)}`;
   report({ code: 'property-unknown', message, node: property, property: 'name', suggestion });
 }
 

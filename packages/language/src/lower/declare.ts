@@ -170,7 +170,9 @@ export class Declarations {
       return;
     }
     const around = this.scopeOfType.get(type) ?? scope;
-    const inner = new Scope(`${scope.prefix}${node.name}.`, around, scope.use ?? node, bag);
+    const name = scope.prefix + node.name;
+    const use = this.site.origins.addUse({ name, node, declaration, type }, scope.use);
+    const inner = new Scope(`${name}.`, around, use, bag);
     const place = this.placeOfUse(declaration, node, scope);
     scope.names.set(node.name, { sort: 'space', scope: inner, place, node });
     inner.names.set('here', { sort: 'place', id: place, node });

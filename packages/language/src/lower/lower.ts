@@ -9,7 +9,7 @@ import { type CoupletFile, isSite, type Kind, type Reference } from '../generate
 import { autonomy } from './autonomy.ts';
 import { Cases } from './cases.ts';
 import { Chains } from './chains.ts';
-import type { Lowered } from './contract.ts';
+import type { LanguageFinding, Lowered } from './contract.ts';
 import { type Block, Declarations } from './declare.ts';
 import { joinChains } from './joins.ts';
 import { PartBuilder } from './parts/builder.ts';
@@ -28,8 +28,9 @@ import { buildSource } from './parts/source.ts';
 import { buildUnit } from './parts/unit.ts';
 import { settleCores } from './runs.ts';
 import { Scope } from './scope.ts';
-import { type Mutable, Site } from './site.ts';
+import { type Mutable, type Report, Site } from './site.ts';
 import { accept, measured, program, settingValue, siteFacts, spare } from './statements.ts';
+import { rowsOfUses, tellOnce, wordsForAll } from './told-once.ts';
 import { confirmation, follow } from './watching.ts';
 
 export interface LowerOptions {
@@ -210,5 +211,29 @@ function result(site: Site, fragment: boolean): Lowered {
     spare: site.spare,
     uncomputed: site.uncomputed,
   };
-  return { design, place: site.origins.wayBack(), findings: site.findings };
+  const back = site.origins.wayBack();
+  return {
+    design,
+    place: (origin) => back.place(origin),
+    withinUses: (origin) => back.withinUses(origin),
+    findings: findingsOf(site.reports, back),
+  };
+}
+
+/** What lowering found, each at its place; what every use of an assembly has, once. */
+function findingsOf(reports: readonly Report[], back: Pick<Lowered, 'place' | 'withinUses'>): LanguageFinding[] {
+  const told = tellOnce(reports, back, ({ code, origin }) => ({ origin, key: code, names: [] }));
+  return told.flatMap(({ items, place, uses, inAssembly, written }): LanguageFinding[] => {
+    const first = items[0];
+    if (first === undefined || place === undefined) return [];
+    const messages = items.map(({ message }) => message);
+    const related = first.related.flatMap(({ message, origin }) => {
+      const at = back.withinUses(origin)?.place ?? back.place(origin);
+      return at === undefined ? [] : [{ place: at, message }];
+    });
+    if (written !== undefined) related.push({ place: written.place, message: `${written.assembly} says it here.` });
+    if (inAssembly) related.push(...rowsOfUses(messages, uses));
+    const { code, severity } = first;
+    return [{ code, severity, message: wordsForAll(messages, uses), place, related }];
+  });
 }

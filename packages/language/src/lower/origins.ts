@@ -1,11 +1,33 @@
 /**
  * The way back from a number of the design to the text that said it. An origin is an index into columns of plain numbers,
- * so that trees can be dropped once they are lowered.
+ * so that trees can be dropped once they are lowered. What an assembly says is said again by each of its uses: such an
+ * origin keeps its stretch of the assembly's text and the use, and so leads to both.
  */
 import type { Origin } from '@couplet/engine';
 import type { AstNode } from 'langium';
 import { isBundledUri } from '../files/bundled.ts';
-import type { TextPlace } from './contract.ts';
+import { isCoupletFile, isProgram } from '../generated/ast.ts';
+import type { TextPlace, UseOfAssembly, WithinUses } from './contract.ts';
+
+/** A use of an assembly, as a number; uses of assemblies within it come after it. */
+export type UseId = number;
+
+/** What is known of a use while trees are there. */
+export interface UseFacts {
+  /** As the site knows it: 'B03', or 'A.B03' of a use within a use. */
+  readonly name: string;
+  /** Its name in the row that declares it, and the declaration with what it gives and overrides. */
+  readonly node: AstNode;
+  readonly declaration: AstNode;
+  /** The declaration of the assembly. */
+  readonly type: AstNode & { readonly name: string };
+}
+
+interface Use extends Omit<UseFacts, 'node'> {
+  readonly around: UseId;
+  /** Its row, in the text that declares it. */
+  readonly row: Origin;
+}
 
 /** What has offsets in a text: a node of the concrete tree. */
 interface Segment {
@@ -20,6 +42,7 @@ interface Source {
 }
 
 const FIRST_CAPACITY = 1024;
+const NO_USE: UseId = -1;
 
 export class Origins {
   private readonly sources: Source[] = [];
@@ -27,13 +50,16 @@ export class Origins {
   private files: Uint32Array = new Uint32Array(FIRST_CAPACITY);
   private starts: Uint32Array = new Uint32Array(FIRST_CAPACITY);
   private ends: Uint32Array = new Uint32Array(FIRST_CAPACITY);
+  /** The use in which it was said, by origin; -1 for none. */
+  private useOf: Int32Array = new Int32Array(FIRST_CAPACITY);
   private count = 0;
-  /** Inside a use of an assembly everything stands at the row of the use. */
-  private use: AstNode | undefined;
+  private readonly uses: Use[] = [];
+  /** How many uses an assembly has. */
+  private readonly usesOfType = new Map<AstNode, number>();
+  private use: UseId = NO_USE;
   /** What a part takes from a type that comes with the language stands at the part's name. */
   private part: AstNode | undefined;
   private readonly bundled = new Set<AstNode>();
-  private readonly ofUse = new Map<AstNode, Origin>();
 
   addFile(root: AstNode, uri: string, text: string): void {
     this.sourceOf.set(root, this.sources.length);
@@ -46,10 +72,20 @@ export class Origins {
     return this.stretch(node, segment, segment);
   }
 
+  /** Takes in a use of an assembly. `around` is the use whose assembly holds its row, if any. */
+  addUse({ declaration, name, node, type }: UseFacts, around: UseId | undefined): UseId {
+    let row: Origin = -1;
+    this.within(around, () => {
+      row = this.of(node);
+    });
+    this.usesOfType.set(type, (this.usesOfType.get(type) ?? 0) + 1);
+    return this.uses.push({ declaration, name, type, row, around: around ?? NO_USE }) - 1;
+  }
+
   /** Does something for a use of an assembly, or for none. */
-  within(use: AstNode | undefined, work: () => void): void {
+  within(use: UseId | undefined, work: () => void): void {
     const before = this.use;
-    this.use = use;
+    this.use = use ?? NO_USE;
     work();
     this.use = before;
   }
@@ -63,24 +99,51 @@ export class Origins {
 
   /** Whether the origin of a node is just now that of something else. */
   redirects(node: AstNode): boolean {
-    if (this.use !== undefined) return true;
+    if (this.use !== NO_USE) return true;
     return this.part !== undefined && this.bundled.size > 0 && this.bundled.has(rootOf(node));
   }
 
   /** From the beginning of one segment to the end of another of the same tree. */
   stretch(node: AstNode, from: Segment | undefined, to: Segment | undefined): Origin {
-    if (this.use !== undefined) return this.useOrigin(this.use);
-    if (this.part !== undefined && this.redirects(node)) return this.of(this.part);
-    const file = this.sourceOf.get(rootOf(node));
+    const root = rootOf(node);
+    if (this.part !== undefined && this.bundled.has(root)) return this.of(this.part);
+    const file = this.sourceOf.get(root);
     if (file === undefined || from === undefined || to === undefined) return -1;
     if (this.count === this.starts.length) this.grow();
+    this.useOf[this.count] = this.use === NO_USE ? NO_USE : this.useThatSays(node);
     this.files[this.count] = file;
     this.starts[this.count] = from.offset;
     this.ends[this.count] = to.end;
     return this.count++;
   }
 
+  /** In a use of an assembly: the row of the use in the site, however deep the assemblies hold each other. */
   place(origin: Origin): TextPlace | undefined {
+    let at = origin;
+    for (let use = this.useOf[at] ?? NO_USE; use !== NO_USE; use = this.useOf[at] ?? NO_USE) {
+      at = (this.uses[use] as Use).row;
+    }
+    return this.written(at);
+  }
+
+  /** Where it is written, and the uses in which it is said by that, innermost first; undefined outside assemblies. */
+  withinUses(origin: Origin): WithinUses | undefined {
+    const place = this.written(origin);
+    const first = this.useOf[origin] ?? NO_USE;
+    if (place === undefined || first === NO_USE) return undefined;
+    const uses: UseOfAssembly[] = [];
+    for (let id = first; id !== NO_USE; ) {
+      const { around, name, row, type } = this.uses[id] as Use;
+      const at = this.written(row);
+      if (at === undefined) return undefined;
+      uses.push({ id, name, assembly: type.name, uses: this.usesOfType.get(type) ?? 0, place: at });
+      id = around;
+    }
+    return { place, uses };
+  }
+
+  /** The stretch of text itself. */
+  written(origin: Origin): TextPlace | undefined {
     if (origin < 0 || origin >= this.count) return undefined;
     const { uri, lines } = this.sources[this.files[origin] as number] as Source;
     return {
@@ -91,25 +154,41 @@ export class Origins {
   }
 
   /** The way back alone, which holds no node of a tree. */
-  wayBack(): (origin: Origin) => TextPlace | undefined {
+  wayBack(): Pick<Origins, 'place' | 'withinUses'> {
     const alone = new Origins();
     alone.sources.push(...this.sources);
     alone.files = this.files;
     alone.starts = this.starts;
     alone.ends = this.ends;
+    alone.useOf = this.useOf;
     alone.count = this.count;
-    return (origin) => alone.place(origin);
+    const types = new Map<AstNode, Use['type']>();
+    for (const [type, count] of this.usesOfType) {
+      const bare = { $type: type.$type, name: (type as Use['type']).name };
+      types.set(type, bare);
+      alone.usesOfType.set(bare, count);
+    }
+    for (const use of this.uses) {
+      const type = types.get(use.type) as Use['type'];
+      alone.uses.push({ ...use, declaration: type, type });
+    }
+    return alone;
   }
 
-  private useOrigin(use: AstNode): Origin {
-    let origin = this.ofUse.get(use);
-    if (origin === undefined) {
-      this.use = undefined;
-      origin = this.of(use);
-      this.use = use;
-      this.ofUse.set(use, origin);
+  /**
+   * The use that a node speaks for. What a use gives or overrides is said once, by its row; and what is programmed from
+   * outside is said there.
+   */
+  private useThatSays(node: AstNode): UseId {
+    for (let at: AstNode | undefined = node; at !== undefined; at = at.$container) {
+      for (let id = this.use; id !== NO_USE; id = (this.uses[id] as Use).around) {
+        const use = this.uses[id] as Use;
+        if (at === use.type) return id;
+        if (at === use.declaration) return use.around;
+      }
+      if (isProgram(at) && isCoupletFile(at.$container)) return NO_USE;
     }
-    return origin;
+    return this.use;
   }
 
   private grow(): void {
@@ -117,6 +196,9 @@ export class Origins {
     this.files = enlarged(this.files, new Uint32Array(size));
     this.starts = enlarged(this.starts, new Uint32Array(size));
     this.ends = enlarged(this.ends, new Uint32Array(size));
+    const uses = new Int32Array(size);
+    uses.set(this.useOf);
+    this.useOf = uses;
   }
 }
 

@@ -3,6 +3,7 @@ import type { ComponentId, PlaceId } from '@couplet/engine';
 import type { AstNode } from 'langium';
 import type { Confirm, Reference, TypeDeclaration, Value } from '../generated/ast.ts';
 import type { Bag } from './bags.ts';
+import type { UseId } from './origins.ts';
 import type { Part } from './part.ts';
 
 /** What a name stands for. `node` is where it is declared. */
@@ -28,10 +29,10 @@ export class Scope {
   readonly spaces = new Map<string, Scope>();
   /** What a use of an assembly says of the components in it. */
   readonly overrides: Bag | undefined;
-  /** Inside a use of an assembly: the row of the use, where findings stand. */
-  readonly use: AstNode | undefined;
+  /** The use of an assembly whose names these are. */
+  readonly use: UseId | undefined;
 
-  constructor(prefix = '', parent?: Scope, use?: AstNode, overrides?: Bag) {
+  constructor(prefix = '', parent?: Scope, use?: UseId, overrides?: Bag) {
     this.prefix = prefix;
     this.parent = parent;
     this.use = use;

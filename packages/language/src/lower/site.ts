@@ -37,10 +37,16 @@ export interface Setting {
   readonly scope: Scope;
 }
 
+/** A finding of lowering, before its place is known: several uses of an assembly may have the same one. */
+export interface Report extends Pick<LanguageFinding, 'code' | 'severity' | 'message'> {
+  readonly origin: Origin;
+  readonly related: readonly { readonly origin: Origin; readonly message: string }[];
+}
+
 export class Site {
   readonly origins = new Origins();
   readonly reader: Reader;
-  readonly findings: LanguageFinding[] = [];
+  readonly reports: Report[] = [];
   readonly spots = new Spots();
 
   facts: SiteFacts = { title: '', origin: NO_ORIGIN, limits: [] };
@@ -117,11 +123,14 @@ export class Site {
 
   /** Says that something is understood and not computed: once for each file and kind of thing. */
   notComputed(what: string, node: AstNode): void {
-    const origin = this.origins.of(node);
-    const key = `${this.origins.place(origin)?.uri} ${what}`;
-    if (this.saidUncomputed.has(key)) return;
-    this.saidUncomputed.add(key);
-    this.uncomputed.push({ what, origin });
+    // Said once, so it stands where it is written, also in an assembly with many uses.
+    this.origins.within(undefined, () => {
+      const origin = this.origins.of(node);
+      const key = `${this.origins.place(origin)?.uri} ${what}`;
+      if (this.saidUncomputed.has(key)) return;
+      this.saidUncomputed.add(key);
+      this.uncomputed.push({ what, origin });
+    });
   }
 
   report(
@@ -133,18 +142,17 @@ export class Site {
       readonly related?: readonly { readonly node: AstNode; readonly message: string }[];
     } = {},
   ): void {
-    const place = this.origins.place(this.origins.of(node));
-    if (place === undefined) return;
-    const related = (more.related ?? []).flatMap((each) => {
-      const at = this.origins.place(this.origins.of(each.node));
-      return at === undefined ? [] : [{ place: at, message: each.message }];
-    });
-    this.findings.push({ code, severity: more.severity ?? 'error', message, place, related });
+    const related = (more.related ?? []).map((each) => ({
+      origin: this.origins.of(each.node),
+      message: each.message,
+    }));
+    const origin = this.origins.of(node);
+    this.reports.push({ code, severity: more.severity ?? 'error', message, origin, related });
   }
 
   /** The line a node stands on, counted from one, for a message. */
   line(node: AstNode): number {
-    return (this.origins.place(this.origins.of(node))?.start.line ?? 0) + 1;
+    return (this.origins.written(this.origins.of(node))?.start.line ?? 0) + 1;
   }
 
   sameFile(one: AstNode, other: AstNode): boolean {

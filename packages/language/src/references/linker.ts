@@ -30,6 +30,7 @@ import {
   type Given,
   isAssemblyBody,
   isComponent,
+  isComponentName,
   isGiven,
   isMemberName,
   isProgram,
@@ -42,6 +43,7 @@ import {
   isWordTerm,
   type Named,
   type Property,
+  type TypeDeclaration,
 } from '../generated/ast.ts';
 import type { CoupletServices } from '../module.ts';
 import { isBundledNode } from './library.ts';
@@ -158,7 +160,10 @@ export class CoupletReferenceDescriptions extends DefaultReferenceDescriptionPro
   ): Promise<ReferenceDescription[]> {
     const descriptions = await super.createDescriptions(document, token);
     for (const node of AstUtils.streamContents(document.parseResult.value)) {
-      if (isComponent(node) && node.kind === 'assembly') descriptions.push(...this.givens(node, document));
+      const rows = isTypeDeclaration(node) && isAssemblyBody(node.body) ? node.body.items : [node];
+      for (const row of rows) {
+        if (isComponent(row) && row.kind === 'assembly') descriptions.push(...this.givens(row, document));
+      }
     }
     return descriptions;
   }
@@ -208,11 +213,23 @@ export class CoupletReferenceDescriptions extends DefaultReferenceDescriptionPro
   }
 }
 
+/**
+ * The assembly whose given a property in the body of a use is meant to be: that of the use, or by a dotted name that of a
+ * use within it.
+ */
+export function assemblyOfGiven(property: Property): TypeDeclaration | undefined {
+  const use = property.$container?.$container;
+  if (!isComponent(use) || use.kind !== 'assembly') return undefined;
+  const { owner } = property;
+  if (owner === undefined) return use.type?.ref;
+  const last = owner.steps.length === 0 ? owner.head?.ref : owner.steps.at(-1)?.parts.at(-1)?.ref;
+  const inner = isComponentName(last) ? last.$container : undefined;
+  return isComponent(inner) && inner.kind === 'assembly' ? inner.type?.ref : undefined;
+}
+
 /** What a property in the body of an assembly's use gives. */
 export function givenOf(property: Property): Given | undefined {
-  const use = property.$container?.$container;
-  if (!isComponent(use) || use.kind !== 'assembly' || property.owner !== undefined) return undefined;
-  const body = use.type?.ref?.body;
+  const body = assemblyOfGiven(property)?.body;
   const given = isAssemblyBody(body) ? topNames(body).things.first(property.name) : undefined;
   return isGiven(given) ? given : undefined;
 }

@@ -112,3 +112,37 @@ export function loopCores(design: Design, zone: Zone): readonly ComponentOf<'cor
     .map((id) => componentOf(design, id, 'core'))
     .filter((core) => core !== undefined);
 }
+
+/**
+ * Cores that the current of a zone's own loop passes: those of its circuit, and of the copper of its return those between
+ * the loop and the panel. Other loops that end at the same return have cores of their own.
+ */
+export function ownCores(design: Design, zone: Zone): readonly ComponentOf<'core'>[] {
+  const wiring = wiringOf(design);
+  const end = wiring.node(zone.b);
+  const circuit = circuitOf(design, zone.id);
+  const kept = new Set([end, ...circuit.flatMap(({ a, b }) => [a, b])]);
+  const left = new Map<NodeId, Set<Part>>();
+  for (const node of wiring.copperFrom(end)) {
+    left.set(node, new Set(wiring.partsAt(node).filter(({ sort }) => sort === 'copper')));
+  }
+  // What hangs on the return by one end alone leads to nothing of this loop.
+  const loose = [...left.keys()];
+  for (let node = loose.pop(); node !== undefined; node = loose.pop()) {
+    const parts = left.get(node);
+    if (kept.has(node) || parts?.size !== 1) continue;
+    const [only] = parts;
+    if (only === undefined) continue;
+    const other = only.a === node ? only.b : only.a;
+    left.delete(node);
+    left.get(other)?.delete(only);
+    loose.push(other);
+  }
+  const found = new Set(
+    [...circuit, ...[...left.values()].flatMap((parts) => [...parts])].map((part) => part.component),
+  );
+  return [...found]
+    .sort((one, other) => one - other)
+    .map((id) => componentOf(design, id, 'core'))
+    .filter((core) => core !== undefined);
+}

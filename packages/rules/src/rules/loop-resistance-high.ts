@@ -1,5 +1,5 @@
 import type { ComponentOf, Moment, Zone } from '@couplet/engine';
-import { circuitComponents, componentOf, loopCores } from '../circuit/circuits.ts';
+import { circuitComponents, componentOf, ownCores } from '../circuit/circuits.ts';
 import { defineRule } from '../define.ts';
 import type { RuleContext } from '../rule.ts';
 import { assumptionOf } from '../support/coil.ts';
@@ -112,7 +112,7 @@ function copperOf(context: RuleContext, zone: Zone): readonly (ComponentOf<'core
   const arresters = circuitComponents(context.design, zone.id)
     .map((id) => componentOf(context.design, id, 'arrester'))
     .filter((arrester) => arrester !== undefined);
-  return [...loopCores(context.design, zone), ...arresters];
+  return [...ownCores(context.design, zone), ...arresters];
 }
 
 function smallestResistor(context: RuleContext, zone: Zone): ComponentOf<'resistor'> | undefined {

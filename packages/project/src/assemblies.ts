@@ -1,0 +1,77 @@
+/**
+ * Findings of rules at their places, with what every use of an assembly has told once, in the text of the assembly. The
+ * rules know nothing of assemblies: they judge each use like any other part of the site.
+ */
+import type { Origin } from '@couplet/engine';
+import { type Lowered, rowsOfUses, type TextPlace, type ToldOnce, tellOnce, wordsForAll } from '@couplet/language';
+import type { Finding, Severity } from '@couplet/rules';
+import type { RelatedPlace } from './finding.ts';
+
+export interface PlacedFinding {
+  /** The gravest of those that are told as one; with the words for all of them, and what all of them concern. */
+  readonly finding: Finding;
+  /** Undefined where its origin has no place. */
+  readonly place: TextPlace | undefined;
+  /** Beside what the rule names: the rows of the uses, or what the assembly says there. */
+  readonly related: readonly RelatedPlace[];
+}
+
+const GRAVITY: Readonly<Record<Severity, number>> = { error: 2, warning: 1, information: 0 };
+
+/** In the order of `findings`; the same finding of all uses stands where the first of them stood. */
+export function placeFindings(
+  findings: readonly Finding[],
+  lowered: Pick<Lowered, 'design' | 'place' | 'withinUses'>,
+): PlacedFinding[] {
+  const told = tellOnce(findings, lowered, (finding) => ({
+    origin: finding.origin,
+    key: [finding.rule, finding.fault ?? '', finding.accepted ?? ''].join(' '),
+    names: [finding.caseName, partOfUse(finding, lowered)],
+  }));
+  return told.map((each) => placed(each));
+}
+
+/** What a finding is about, where that is a part of the use: what a use is given is another part in each of them. */
+function partOfUse({ origin, subject }: Finding, lowered: Pick<Lowered, 'design' | 'withinUses'>): string | undefined {
+  const name = lowered.design.components[subject]?.name;
+  const use = lowered.withinUses(origin)?.uses[0];
+  return use !== undefined && name?.startsWith(`${use.name}.`) === true ? name : undefined;
+}
+
+/** Where an edit that cures something falls: in an assembly on its text, not on the row of a use. */
+export function writtenPlace(lowered: Pick<Lowered, 'place' | 'withinUses'>, origin: Origin): TextPlace | undefined {
+  return lowered.withinUses(origin)?.place ?? lowered.place(origin);
+}
+
+/** Where something beside a finding stands: in the text of the assembly within its own use, at the row of another one. */
+export function placeBeside(
+  lowered: Pick<Lowered, 'place' | 'withinUses'>,
+  origin: Origin,
+  finding: Finding,
+): TextPlace | undefined {
+  const within = lowered.withinUses(origin);
+  const uses = lowered.withinUses(finding.origin)?.uses ?? [];
+  const isOwn = uses.some(({ id }) => id === within?.uses[0]?.id);
+  return within !== undefined && isOwn ? within.place : lowered.place(origin);
+}
+
+function placed({ inAssembly, items, place, uses, written }: ToldOnce<Finding>): PlacedFinding {
+  const worst = items.reduce((at, { severity }, index) => (graver(severity, items[at]) ? index : at), 0);
+  const chosen = items[worst] as Finding;
+  if (!inAssembly) {
+    const related =
+      written === undefined ? [] : [{ place: written.place, message: `This is what ${written.assembly} says.` }];
+    return { finding: chosen, place, related };
+  }
+  const messages = items.map(({ message }) => message);
+  const concerns = new Set(items.flatMap((each) => [each.subject, ...each.concerns]));
+  concerns.delete(chosen.subject);
+  const finding = { ...chosen, message: wordsForAll(messages, uses, worst), concerns: [...concerns] };
+  const related =
+    written === undefined ? [] : [{ place: written.place, message: `This is what ${written.assembly} says.` }];
+  return { finding, place, related: [...related, ...rowsOfUses(messages, uses)] };
+}
+
+function graver(severity: Severity, than: Finding | undefined): boolean {
+  return than === undefined || GRAVITY[severity] > GRAVITY[than.severity];
+}

@@ -1,11 +1,17 @@
 /** Findings within assemblies: told once in the assembly where every use has them, else at the rows of those that do. */
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
+import { analyse } from '@couplet/engine';
 import { checkSites, mergeFindings, type ProjectFinding } from '@couplet/project';
+import { run } from '@couplet/rules';
 import { describe, expect, test } from 'vitest';
+import { lowerText } from '../language/lower/site.ts';
+import { asWritten, twins } from '../support/twins.ts';
 import { FOLDER, MemoryReader, uri } from './memory.ts';
 
 const PANEL = readFileSync(join(import.meta.dirname, '../../examples/types/panel-eight-zones.couplet'), 'utf8');
+
+const SLOW = 120_000;
 
 const SWITCH = 'contacts: break  contact-rating: 0.1 A @ 30 V  minimum-load: 10 uA @ 10 mV';
 
@@ -211,3 +217,25 @@ describe('what the language finds in an assembly', () => {
     expect(found.map(({ code }) => code)).toEqual(['state-wrong']);
   });
 });
+
+describe('a site of assemblies and the same site written out', () => {
+  test(
+    'have the same findings, in the words for each part',
+    async () => {
+      const { assemblies, written } = twins(24);
+      const [one, other] = await Promise.all([judged(assemblies), judged(written)]);
+      expect(other.length).toBeGreaterThan(24);
+      expect(one).toEqual(other);
+    },
+    SLOW,
+  );
+});
+
+/** What the rules find, before anything is told once: rule, severity, case and words, with the names of the twin. */
+async function judged(text: string): Promise<string[]> {
+  const { design } = lowerText(text);
+  const result = run(design, analyse(design), { today: '2026-10-02' });
+  return [...result.findings, ...result.accepted]
+    .map(({ caseName, message, rule, severity }) => asWritten(`${severity} ${rule} ${caseName ?? ''} ${message}`))
+    .sort();
+}

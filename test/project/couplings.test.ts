@@ -23,7 +23,7 @@ function judgementOf(design: Design): Judgement {
 }
 
 function inCouplings(design: Design) {
-  const judged = couplingsOf(design).map((coupling) => ({ coupling, judgement: judgementOf(coupling.design) }));
+  const judged = couplingsOf(design).map((coupling) => ({ coupling, judgement: judgementOf(coupling.toDesign()) }));
   return gather(design, judged, { today: TODAY });
 }
 
@@ -117,11 +117,15 @@ describe('couplings', () => {
     const { design, findings } = lowerText(APART);
     expect(findings).toEqual([]);
     const couplings = couplingsOf(design);
-    expect(couplings.map(({ design: each }) => each.components.map(({ name }) => name).sort())).toEqual([
+    expect(
+      couplings.map((coupling) => coupling.toDesign()).map((each) => each.components.map(({ name }) => name).sort()),
+    ).toEqual([
       ['G1', 'L1', 'S1', 'S1.13-14'],
       ['G2', 'L2'],
     ]);
-    const steps = couplings.map(({ design: each }) => each.cases.map((one) => one.steps.map(({ sort }) => sort)));
+    const steps = couplings
+      .map((coupling) => coupling.toDesign())
+      .map((each) => each.cases.map((one) => one.steps.map(({ sort }) => sort)));
     expect(steps).toEqual([
       [
         ['turn', 'expect'],
@@ -129,7 +133,7 @@ describe('couplings', () => {
       ],
       [['expect'], ['wait', 'expect']],
     ]);
-    expect(couplings.map(({ design: each }) => each.acceptances.length)).toEqual([0, 1]);
+    expect(couplings.map((coupling) => coupling.toDesign()).map((each) => each.acceptances.length)).toEqual([0, 1]);
     expect(couplings.flatMap(({ components }) => components).length).toBe(design.components.length);
     expect(inCouplings(design)).toEqual(run(design, analyse(design), { today: TODAY }));
   });
@@ -143,7 +147,7 @@ describe('couplings', () => {
   test('their numbers lead back to the whole', () => {
     const { design } = lowerText(APART);
     for (const coupling of couplingsOf(design)) {
-      const back = inWhole(coupling, coupling.design.components);
+      const back = inWhole(coupling, coupling.toDesign().components);
       back.forEach((part, id) => {
         expect({ ...part, id: coupling.components[id] }).toEqual(design.components[coupling.components[id]!]);
       });
@@ -153,7 +157,8 @@ describe('couplings', () => {
   test('are the same data wherever they stand in the text', () => {
     const apart = couplingsOf(lowerText(APART).design);
     const moved = couplingsOf(lowerText(`// A line more\n\n${APART.replace('load L1', '\n\nload L1')}`).design);
-    expect(moved.map(({ design }) => design)).toEqual(apart.map(({ design }) => design));
+    expect(moved.map((each) => each.toDesign())).toEqual(apart.map((each) => each.toDesign()));
+    expect(moved.map(({ digest }) => digest)).toEqual(apart.map(({ digest }) => digest));
   });
 });
 
@@ -181,7 +186,7 @@ describe('what is remembered', () => {
 
   test('is the couplings that did not change, until two passes did without them', () => {
     const memory = new CouplingMemory();
-    const keys = (text: string) => couplingsOf(read(text).design).map((each) => CouplingMemory.keyOf(each, TODAY));
+    const keys = (text: string) => couplingsOf(read(text).design).map(({ digest }) => `${TODAY} ${digest}`);
     const known = (text: string) => keys(text).map((key) => memory.get(key) !== undefined);
     judged(APART, memory);
     memory.passed();
@@ -195,8 +200,13 @@ describe('what is remembered', () => {
   });
 
   test('is of its day: acceptances run out', () => {
-    const [coupling] = couplingsOf(read(APART).design);
-    expect(CouplingMemory.keyOf(coupling!, '2026-12-01')).not.toBe(CouplingMemory.keyOf(coupling!, '2026-12-02'));
+    const text = APART.replace('lifted soon"', 'lifted soon" until 2026-12-01');
+    const memory = new CouplingMemory();
+    const stale = (today: string) =>
+      judge(read(text), 'memory:///site.couplet', { today, memory }).findings.some(
+        ({ code }) => code === 'acceptance-stale',
+      );
+    expect([stale('2026-12-01'), stale('2026-12-02')]).toEqual([false, true]);
   });
 });
 

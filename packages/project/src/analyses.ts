@@ -40,21 +40,23 @@ export class Analyses {
     this.places ??= this.find();
     const coupling = this.couplings[this.places.coupling[component]!]!;
     const id = this.places.id[component]!;
-    return { coupling, analysis: this.of(coupling), id, part: coupling.design.components[id]! };
+    const analysis = this.of(coupling);
+    return { coupling, analysis, id, part: analysis.design.components[id]! };
   }
 
   of(coupling: Coupling): Analysis {
     const known = this.made.get(coupling);
-    return this.keep(coupling, known ?? analyse(coupling.design));
+    return this.keep(coupling, known ?? analyse(coupling.toDesign()));
   }
 
   /** How a case (an index into those of the design) came out in every coupling that it asks something of. */
   verdictsOf(index: number): readonly Verdict[] {
     return this.couplings.flatMap((coupling) => {
       const at = coupling.cases.indexOf(index);
-      const written = coupling.design.cases[at];
-      if (written === undefined || !written.steps.some(({ sort }) => sort === 'expect')) return [];
-      const played = this.of(coupling).cases.find((each) => each.case === written && each.onBattery === undefined);
+      if (at < 0) return [];
+      const analysis = this.of(coupling);
+      const written = analysis.design.cases[at];
+      const played = analysis.cases.find((each) => each.case === written && each.onBattery === undefined);
       return (played?.verdicts ?? []).map((verdict) => inWhole(coupling, verdict));
     });
   }

@@ -8,7 +8,7 @@ import { type Finding, gather, type JudgedCoupling, judgementSteps } from '@coup
 import { Analyses } from './analyses.ts';
 import { placeBeside, placeFindings, writtenPlace } from './assemblies.ts';
 import { type Broken, brokenComponents, isBrokenCase } from './broken.ts';
-import { CouplingMemory } from './coupling-memory.ts';
+import type { CouplingMemory } from './coupling-memory.ts';
 import type { Candidate, CandidateEdit, ProjectFinding, RelatedPlace } from './finding.ts';
 
 export interface JudgeOptions {
@@ -74,15 +74,17 @@ function* judgedCouplings(
   const judged: JudgedCoupling[] = [];
   for (const coupling of couplings) {
     yield;
-    const key = memory && CouplingMemory.keyOf(coupling, today);
-    const known = key === undefined ? undefined : memory?.get(key);
+    const key = `${today} ${coupling.digest}`;
+    const known = memory?.get(key);
     if (known !== undefined) {
       judged.push({ coupling, judgement: known });
       continue;
     }
-    const analysis = yield* analyseSteps(coupling.design);
-    const judgement = yield* judgementSteps(coupling.design, analysis, today);
-    if (key !== undefined) memory?.set(key, judgement);
+    const own = coupling.toDesign();
+    const analysis = yield* analyseSteps(own);
+    const judgement = yield* judgementSteps(own, analysis, today);
+    memory?.set(key, judgement);
+    // Of a large site nothing is kept but what was found.
     if (couplings.length === 1) analyses.keep(coupling, analysis);
     judged.push({ coupling, judgement });
   }

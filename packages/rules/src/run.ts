@@ -7,9 +7,11 @@ import {
   type ComponentId,
   type Coupling,
   type Design,
-  inWhole,
+  numbersOfWhole,
   type Origin,
   type Problem,
+  type Renumbering,
+  renumbered,
 } from '@couplet/engine';
 import { staleAcceptances } from './accept.ts';
 import type { RuleName } from './catalogue.ts';
@@ -64,15 +66,17 @@ export function gather(design: Design, judged: readonly JudgedCoupling[], option
   const unjudged = new Map<RuleName, Set<ComponentId>>();
   const problems: Problem[] = [];
   for (const { coupling, judgement } of judged) {
-    const whole = <T>(data: T): T => (coupling === undefined ? data : inWhole(coupling, data));
+    const by = coupling && numbersOfWhole(coupling);
+    const whole = <T>(data: T): T => (by === undefined ? data : renumbered(data, by));
+    const finding = (one: Finding): Finding => (by === undefined ? one : renumberedFinding(one, by));
     const acceptance = (index: number) => coupling?.acceptances[index] ?? index;
     const { findings, causes } = tallies.open(judgement);
-    const attached = attachExplained(findings.map(whole), causes);
+    const attached = attachExplained(findings.map(finding), causes);
     shown.push(...attached.shown);
     explained.push(...attached.explained);
-    for (const finding of judgement.accepted) {
-      const counted = tallies.counted(finding);
-      if (counted !== undefined) accepted.push({ ...whole(counted), accepted: acceptance(finding.accepted!) });
+    for (const one of judgement.accepted) {
+      const counted = tallies.counted(one);
+      if (counted !== undefined) accepted.push({ ...finding(counted), accepted: acceptance(one.accepted!) });
     }
     for (const match of judgement.matches) {
       if (tallies.counted(match.finding) !== undefined) matched.add(acceptance(match.acceptance));
@@ -136,6 +140,13 @@ class Tallies {
     });
     return { findings, causes: left };
   }
+}
+
+/** Figures are the bulk of a finding, and only one that there is not says of which parts it needs something. */
+function renumberedFinding(finding: Finding, by: Renumbering): Finding {
+  const { figures, ...rest } = finding;
+  const lacking = figures.some(({ figure }) => figure.sort === 'not-evaluated');
+  return { ...renumbered(rest, by), figures: lacking ? renumbered(figures, by) : figures };
 }
 
 function compare(one: Finding, other: Finding): number {

@@ -8,16 +8,11 @@ import type { Case, Step } from './cases.ts';
 import type { Component, ComponentId, PlaceId, TerminalId } from './components.ts';
 import type { Origin } from './datum.ts';
 import type { Design } from './design.ts';
+import { Digest } from './digest.ts';
 import { eachReference, type Renumbering, renumbered } from './references.ts';
 
-/** A design of its own, and which number of the whole each of its numbers stands for. */
+/** Parts of a site that are computed by themselves, and which number of the whole each of their numbers stands for. */
 export interface Coupling {
-  /**
-   * Components, terminals, places and origins are numbered anew from nought, each in the order that they have in the
-   * whole: two couplings of the same content are equal as data, wherever they stand. Title and tolerated blind faults
-   * are the site's and are not in it.
-   */
-  readonly design: Design;
   readonly components: readonly ComponentId[];
   readonly terminals: readonly TerminalId[];
   readonly places: readonly PlaceId[];
@@ -26,22 +21,38 @@ export interface Coupling {
   readonly cases: readonly number[];
   /** Index into the acceptances of the whole. */
   readonly acceptances: readonly number[];
+  /**
+   * Tells whether anything that the coupling is computed from differs: two couplings of the same content have the same
+   * digest, wherever they stand in the text, and their designs are equal as data.
+   */
+  readonly digest: string;
+  /**
+   * A design of its own, made anew at every call: components, terminals, places and origins are numbered from nought.
+   * Title and tolerated blind faults are the site's and are not in it.
+   */
+  toDesign(): Design;
 }
 
 /** In the order of their first components. Time and memory are linear in the size of the design. */
 export function couplingsOf(design: Design): readonly Coupling[] {
   const parts = new Parts(design);
-  return parts.members.map((_, index) => parts.coupling(index));
+  const digest = new Digest();
+  return parts.members.map((_, index) => parts.coupling(index, digest));
 }
 
 /** A figure, finding or change of a coupling's design, in the numbers of the whole. */
 export function inWhole<T>(coupling: Coupling, data: T): T {
-  return renumbered(data, {
-    component: (id) => coupling.components[id] ?? id,
-    terminal: (id) => coupling.terminals[id] ?? id,
-    place: (id) => coupling.places[id] ?? id,
-    origin: (origin) => coupling.origins[origin] ?? origin,
-  });
+  return renumbered(data, numbersOfWhole(coupling));
+}
+
+/** From the numbers of a coupling to those of the whole. */
+export function numbersOfWhole({ components, terminals, places, origins }: Coupling): Renumbering {
+  return {
+    component: (id) => components[id] ?? id,
+    terminal: (id) => terminals[id] ?? id,
+    place: (id) => places[id] ?? id,
+    origin: (origin) => origins[origin] ?? origin,
+  };
 }
 
 /** The design cut up: every list of it as one list for each coupling, of indices into the whole. */
@@ -99,65 +110,65 @@ class Parts {
     this.cases = this.casesOfEach(count);
   }
 
-  coupling(index: number): Coupling {
+  coupling(index: number, digest: Digest): Coupling {
+    const written = this.written(index);
+    // Places and origins are numbered in the order in which they are met: equal content meets them in the same order.
+    const places = new Numbers();
+    const origins = new Numbers();
+    const by: Renumbering = {
+      component: (id) => this.newComponent[id]!,
+      terminal: (id) => this.newTerminal[id]!,
+      place: (id) => places.of(id),
+      origin: (origin) => (origin < 0 ? origin : origins.of(origin)),
+    };
+    digest.add(written, by);
+    // A place leads to no other, so that the list does not grow while it is read.
+    for (const place of places.met) digest.add(this.design.places[place], by);
+    return {
+      components: this.members[index]!,
+      terminals: this.terminals[index]!,
+      places: places.met,
+      origins: origins.met,
+      cases: this.cases[index]!,
+      acceptances: this.acceptances[index]!,
+      digest: digest.take(),
+      toDesign: () => this.renumbered(written, places.met, by),
+    };
+  }
+
+  private renumbered(written: Omit<Design, 'places'>, placeIds: readonly PlaceId[], by: Renumbering): Design {
+    const places = placeIds.map((id) => this.design.places[id]!);
+    const made = renumbered({ ...written, places }, by);
+    return {
+      ...made,
+      components: made.components.map((part, id) => ({ ...part, id }) as Component),
+      terminals: made.terminals.map((terminal, id) => ({ ...terminal, id })),
+      places: made.places.map((place, id) => ({ ...place, id })),
+    };
+  }
+
+  /** What a coupling is computed from, still in the numbers of the whole. */
+  private written(index: number): Omit<Design, 'places'> {
     const { design } = this;
-    const components = this.members[index]!;
-    const terminals = this.terminals[index]!;
     const cases = this.cases[index]!;
-    const acceptances = this.acceptances[index]!;
     const newCase = new Map(cases.map((old, at) => [old, at]));
     const isIn = (id: ComponentId) => this.couplingOf[id] === index;
-    const written = {
-      ...design,
+    return {
       site: { ...design.site, title: '', blind: undefined, blindFitting: undefined },
-      components: components.map((id) => design.components[id]!),
-      terminals: terminals.map((id) => design.terminals[id]!),
+      fragment: design.fragment,
+      components: this.members[index]!.map((id) => design.components[id]!),
+      terminals: this.terminals[index]!.map((id) => design.terminals[id]!),
       joins: this.joins[index]!.map((at) => design.joins[at]!),
+      earth: design.earth !== undefined && this.at(design.earth) === index ? design.earth : undefined,
       cases: cases.map((at) => this.caseOf(design.cases[at]!, index, newCase)),
       autonomies: this.autonomies[index]!.map((at) => design.autonomies[at]!),
-      acceptances: acceptances.map((at) => {
+      acceptances: this.acceptances[index]!.map((at) => {
         const acceptance = design.acceptances[at]!;
         return { ...acceptance, targets: acceptance.targets.filter(isIn) };
       }),
       readings: this.readings[index]!.map((at) => design.readings[at]!),
+      spare: this.spare[index]!,
       uncomputed: [],
-      earth: design.earth !== undefined && this.at(design.earth) === index ? design.earth : undefined,
-    };
-    const places = new Set<PlaceId>();
-    const origins = new Set<Origin>();
-    eachReference({ ...written, places: [] }, (sort, number) => {
-      if (sort === 'place') places.add(number);
-      else if (sort === 'origin' && number >= 0) origins.add(number);
-    });
-    const placeList = [...places].sort((one, other) => one - other);
-    const placed = placeList.map((id) => design.places[id]!);
-    eachReference(placed, (sort, number) => {
-      if (sort === 'origin' && number >= 0) origins.add(number);
-    });
-    const originList = [...origins].sort((one, other) => one - other);
-    const newPlace = new Map(placeList.map((old, at) => [old, at]));
-    const newOrigin = new Map(originList.map((old, at) => [old, at]));
-    const by: Renumbering = {
-      component: (id) => this.newComponent[id]!,
-      terminal: (id) => this.newTerminal[id]!,
-      place: (id) => newPlace.get(id)!,
-      origin: (origin) => (origin < 0 ? origin : newOrigin.get(origin)!),
-    };
-    const made = renumbered({ ...written, places: placed, spare: [] as readonly TerminalId[] }, by);
-    return {
-      design: {
-        ...made,
-        components: made.components.map((part, id) => ({ ...part, id }) as Component),
-        terminals: made.terminals.map((terminal, id) => ({ ...terminal, id })),
-        places: made.places.map((place, id) => ({ ...place, id })),
-        spare: this.spare[index]!.map(by.terminal),
-      },
-      components,
-      terminals,
-      places: placeList,
-      origins: originList,
-      cases,
-      acceptances,
     };
   }
 
@@ -245,4 +256,19 @@ function partsOf(step: Step, { terminals }: Design): readonly ComponentId[] {
   const { subject } = step;
   if (subject.sort !== 'between') return [subject.component];
   return [subject.a, subject.b].flatMap((terminal) => terminals[terminal]?.component ?? []);
+}
+
+/** Numbers from nought for things in the order in which they are met. */
+class Numbers {
+  readonly met: number[] = [];
+  private readonly known = new Map<number, number>();
+
+  of(thing: number): number {
+    let number = this.known.get(thing);
+    if (number === undefined) {
+      number = this.met.push(thing) - 1;
+      this.known.set(thing, number);
+    }
+    return number;
+  }
 }

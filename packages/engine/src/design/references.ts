@@ -29,7 +29,7 @@ export const REFERENCES: ReadonlyMap<string, ReferenceSort> = new Map([
     'targets',
     'zones',
   ]),
-  ...named('terminal', ['a', 'b', 'control', 'controlTo', 'earth', 'returns']),
+  ...named('terminal', ['a', 'b', 'control', 'controlTo', 'earth', 'returns', 'spare']),
   ...named('place', ['ends', 'place']),
   ...named('origin', ['alternatingRating', 'origin']),
 ]);

@@ -22,6 +22,7 @@ import { figureHints } from './features/figure-hints.ts';
 import { FIX_KINDS, FixActions, isCalledOff } from './features/fixes.ts';
 import { selectionRanges } from './features/selection.ts';
 import { zoneLenses } from './features/zone-lenses.ts';
+import { addPreviewHandlers } from './preview/handlers.ts';
 import type { ServerServices } from './services.ts';
 import { Settings } from './settings.ts';
 
@@ -95,6 +96,7 @@ export function addFigureHandlers(
     await computed(token);
     return caseOutcomes(sites.current, params ?? {});
   });
+  addPreviewHandlers(connection, sites, publisher);
 
   return {
     hoverProvider: true,

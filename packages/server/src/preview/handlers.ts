@@ -1,0 +1,35 @@
+/** The requests of the preview, bound: each waits for the pass that computes what it tells. */
+import { URI } from 'langium';
+import type { CancellationToken, Connection } from 'vscode-languageserver';
+import type { Publisher } from '../diagnostics/publisher.ts';
+import type { SiteSource } from '../services.ts';
+import type { Sites } from '../sites/seam.ts';
+import { drawingAnswer, nothing } from './answers.ts';
+import type { Answer, PreviewParams } from './protocol.ts';
+
+/** Milliseconds that a preview waits for figures; then it says that there are none yet. */
+const WAITS = 10_000;
+
+const ANSWERS: Readonly<Record<string, (sites: Sites | undefined, params: PreviewParams) => Answer<unknown>>> = {
+  'couplet/drawing': drawingAnswer,
+};
+
+export function addPreviewHandlers(connection: Connection, sites: SiteSource, publisher: Publisher): void {
+  for (const [method, answer] of Object.entries(ANSWERS)) {
+    const answered = async (params: unknown, token: CancellationToken): Promise<Answer<unknown>> => {
+      const asked = known(params);
+      if (asked === undefined) return nothing('The request names no file.');
+      await publisher.upToDate(WAITS, token);
+      if (!publisher.hasPassed) return nothing('The sites are still being computed.');
+      return answer(sites.current, asked);
+    };
+    connection.onRequest<unknown, unknown>(method, answered);
+  }
+}
+
+/** Files are spelled as the language's documents spell them. */
+function known(params: unknown): PreviewParams | undefined {
+  if (typeof params !== 'object' || params === null || !('uri' in params)) return undefined;
+  const { uri } = params;
+  return typeof uri === 'string' ? { ...params, uri: URI.parse(uri).toString() } : undefined;
+}

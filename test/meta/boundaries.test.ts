@@ -19,7 +19,7 @@ const allowed: Record<
     modules: ['langium', 'vscode-languageserver', 'vscode-languageserver-textdocument', 'vscode-uri'],
     node: true,
   },
-  documents: { packages: ['engine', 'rules'], modules: [], node: false },
+  documents: { packages: ['engine', 'rules'], modules: ['elkjs'], node: false },
   cli: { packages: ['engine', 'rules', 'project', 'documents'], modules: [], node: true },
   vscode: { packages: ['documents'], modules: ['vscode', 'vscode-languageclient'], node: true },
 };

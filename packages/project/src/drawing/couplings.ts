@@ -171,17 +171,23 @@ export function indexOf(design: Design, join: Design['joins'][number]): number {
 /** What a piece can meet others at: parts themselves first, then units and cables that they are members of. */
 function tiesOf(design: Design, { components }: Piece): readonly string[] {
   const parts = [...components].map((id) => `part ${id}`);
-  return [...new Set([...parts, ...[...components].map((id) => `whole ${wholeOf(design, id)}`)])];
+  return [...new Set([...parts, ...[...components].map((id) => `whole ${ownerOf(design, design.components[id]!)}`)])];
 }
 
 function sizeOf(design: Design, { components }: Piece): number {
   return new Set([...components].map((id) => wholeOf(design, id))).size;
 }
 
-/** The unit or cable that a part is a member of, the part itself elsewhere. */
+/** The unit or cable that a part is a member of, the part itself elsewhere. Contacts of a unit are not shown in it. */
 function wholeOf(design: Design, id: ComponentId): ComponentId {
-  const { kind, owner } = design.components[id]!;
-  if (owner === undefined || kind === 'contact') return id;
+  const part = design.components[id]!;
+  return part.kind === 'contact' ? id : ownerOf(design, part);
+}
+
+function ownerOf(design: Design, part: Component): ComponentId {
+  const driver = part.kind === 'contact' ? design.components[part.driver] : part;
+  const { owner } = driver ?? part;
+  if (owner === undefined) return part.id;
   const { kind: whole } = design.components[owner]!;
-  return whole === 'unit' || whole === 'cable' ? owner : id;
+  return whole === 'unit' || whole === 'cable' ? owner : part.id;
 }

@@ -18,7 +18,7 @@ export interface DrawingWish {
   readonly coupling?: string;
   /** Name of a case; rest unless given. */
   readonly case?: string;
-  /** Number of a moment of it; unless given the one after what the case turns first. */
+  /** Number of a moment of it; unless given the first at which anything is other than at rest. */
   readonly moment?: number;
 }
 
@@ -63,7 +63,11 @@ export function couplingWith({ design }: Pick<DrawnSite, 'design'>, name: string
 
 function momentOf({ moments }: CaseAnalysis, wanted: number | undefined): number {
   if (wanted !== undefined && Number.isInteger(wanted) && wanted >= 0 && wanted < moments.length) return wanted;
-  return Math.min(1, moments.length - 1);
+  const first = moments.findIndex((each) => {
+    const affected = each.affected();
+    return affected !== 'all' && affected.size > 0;
+  });
+  return Math.max(first, 0);
 }
 
 function choiceOf({ case: written, moments, name }: CaseAnalysis): CaseChoice {

@@ -91,10 +91,9 @@ class ShapeMaker {
     const own = wiring.terminalsOf(part.id);
     if (part.kind === 'contact') {
       // Every throw of the pole, so that the form of the contact can be seen.
-      for (const other of this.throwsOf(part)) {
-        if (!plan.parts.includes(other.id)) plan.parts.push(other.id);
-        plan.terminals.add(other.a).add(other.b);
-      }
+      const throws = this.throwsOf(part);
+      for (const { id } of throws) if (!plan.parts.includes(id)) plan.parts.push(id);
+      for (const terminal of endsOfThrows(throws)) plan.terminals.add(terminal);
     } else if (part.kind === 'relay') {
       for (const { coil, id } of coilsOf(part)) {
         const one = id === undefined ? plan : this.planFor(`${part.name}/${id}`, part);
@@ -239,9 +238,9 @@ class ShapeMaker {
   }
 
   /** One throw of a simple contact is named for how it stands when all is well; others for when it closes. */
-  private contactSymbol({ parts }: Plan) {
+  private contactSymbol({ parts, terminals }: Plan) {
     const throws = parts.map((id) => this.design.components[id] as ComponentOf<'contact'>);
-    if (throws.length > 1) return 'changeover' as const;
+    if (throws.length > 1) return terminals.size === 3 ? ('changeover' as const) : ('block' as const);
     const [only] = throws;
     const driver = this.design.components[only!.driver];
     if (driver?.kind === 'actuator' && driver.form === 'simple') {
@@ -343,6 +342,15 @@ class ShapeMaker {
   private isContact(id: ComponentId | undefined): boolean {
     return id !== undefined && this.design.components[id]?.kind === 'contact';
   }
+}
+
+/** The common of a changeover contact, then the end that is closed at release, then the other. */
+function endsOfThrows(throws: readonly ComponentOf<'contact'>[]): readonly TerminalId[] {
+  const [one, other] = [...throws].sort((a, b) => Number(a.closes === 'operated') - Number(b.closes === 'operated'));
+  if (one === undefined || other === undefined) return throws.flatMap(({ a, b }) => [a, b]);
+  const common = one.a === other.a || one.a === other.b ? one.a : one.b;
+  const far = ({ a, b }: ComponentOf<'contact'>) => (a === common ? b : a);
+  return [common, far(one), far(other)];
 }
 
 function coilsOf(relay: ComponentOf<'relay'>) {

@@ -27,6 +27,12 @@ const COMMON = {
   define: { COUPLET_VERSION: JSON.stringify(version) },
 };
 
+/** What runs in a worker of a browser: nothing of Node is there, and what would ask for it fails the build. */
+const BROWSER = { platform: 'browser', target: 'es2024', minifySyntax: true, minifyWhitespace: true };
+
+/** The heads of the extension are read while an editor starts, so they are as small as can be. */
+const HEAD = { external: ['vscode'], minify: true, keepNames: false };
+
 const BUNDLES = [
   {
     entryPoints: ['packages/server/src/node.ts'],
@@ -39,9 +45,20 @@ const BUNDLES = [
     entryPoints: ['packages/vscode/src/extension.ts'],
     outfile: 'packages/vscode/dist/extension.cjs',
     format: 'cjs',
-    external: ['vscode'],
-    minifySyntax: true,
-    minifyWhitespace: true,
+    ...HEAD,
+  },
+  {
+    entryPoints: ['packages/server/src/worker.ts'],
+    outfile: 'packages/vscode/dist/server.worker.js',
+    format: 'iife',
+    ...BROWSER,
+  },
+  {
+    entryPoints: ['packages/vscode/src/web.ts'],
+    outfile: 'packages/vscode/dist/web.js',
+    format: 'cjs',
+    ...BROWSER,
+    ...HEAD,
   },
   { entryPoints: ['packages/cli/src/main.ts'], outfile: 'packages/cli/dist/couplet.mjs', format: 'esm' },
 ];
@@ -83,7 +100,7 @@ async function makeBundle(bundle) {
   if (copies.length > 1) {
     throw new Error(`${bundle.outfile} holds several copies of vscode-jsonrpc: ${copies.join(', ')}`);
   }
-  const meta = bundle.outfile.replace(/\.[cm]js$/, '.meta.json');
+  const meta = bundle.outfile.replace(/\.[cm]?js$/, '.meta.json');
   put(bundle.outfile, outputFiles[0].contents);
   put(meta, JSON.stringify(metafile));
   return [bundle.outfile, meta];

@@ -1,5 +1,5 @@
 /** A client of the language server as any editor is one: a process, its standard input and output, the protocol. */
-import { type ChildProcess, spawn } from 'node:child_process';
+import { spawn } from 'node:child_process';
 import { join } from 'node:path';
 import {
   createProtocolConnection,
@@ -34,21 +34,24 @@ export function marked(text: string): { text: string; position: Position } {
   };
 }
 
+/** How a server is reached, and how it is ended. */
+export interface Transport {
+  readonly connection: ProtocolConnection;
+  end(): void;
+}
+
 export class Client {
   readonly connection: ProtocolConnection;
   readonly initialized: Promise<InitializeResult>;
   /** What the server logged as an error; empty when all is well. */
   readonly errors: string[] = [];
-  private readonly process: ChildProcess;
+  private readonly transport: Transport;
   private readonly published = new Map<string, PublishDiagnosticsParams>();
   private waiting: (() => void)[] = [];
 
-  private constructor(entry: string, folder: string | undefined) {
-    this.process = spawn('node', [entry, '--stdio'], { stdio: ['pipe', 'pipe', 'inherit'] });
-    this.connection = createProtocolConnection(
-      new StreamMessageReader(this.process.stdout!),
-      new StreamMessageWriter(this.process.stdin!),
-    );
+  private constructor(transport: Transport, folder: string | undefined, initializationOptions: object) {
+    this.transport = transport;
+    this.connection = transport.connection;
     this.connection.onNotification(PublishDiagnosticsNotification.type, (params) => {
       this.published.set(params.uri, params);
       for (const wake of this.waiting.splice(0)) wake();
@@ -61,14 +64,20 @@ export class Client {
     this.initialized = this.connection.sendRequest(InitializeRequest.type, {
       processId: process.pid,
       rootUri: null,
+      initializationOptions,
       capabilities: { workspace: { didChangeWatchedFiles: { dynamicRegistration: true } } },
       workspaceFolders: folder === undefined ? null : [{ uri: folder, name: 'site' }],
     });
   }
 
   /** Starts a server and shakes hands; `folder` is the URI of the one workspace folder. */
-  static async start(entry: string = SOURCE, folder?: string): Promise<Client> {
-    const client = new Client(entry, folder);
+  static start(entry: string = SOURCE, folder?: string): Promise<Client> {
+    return Client.over(processOf(entry), folder);
+  }
+
+  /** The same over any transport; `options` are the client's own words to this server. */
+  static async over(transport: Transport, folder?: string, options: object = {}): Promise<Client> {
+    const client = new Client(transport, folder, options);
     await client.initialized;
     await client.connection.sendNotification(InitializedNotification.type, {});
     return client;
@@ -99,6 +108,14 @@ export class Client {
   async stop(): Promise<void> {
     await this.connection.sendRequest(ShutdownRequest.type);
     this.connection.dispose();
-    this.process.kill();
+    this.transport.end();
   }
+}
+
+/** A server as a process of its own. */
+export function processOf(entry: string): Transport {
+  const child = spawn('node', [entry, '--stdio'], { stdio: ['pipe', 'pipe', 'inherit'] });
+  const reader = new StreamMessageReader(child.stdout);
+  const writer = new StreamMessageWriter(child.stdin);
+  return { connection: createProtocolConnection(reader, writer), end: () => child.kill() };
 }

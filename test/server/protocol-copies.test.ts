@@ -22,7 +22,7 @@ test('everything that speaks the protocol resolves to the same copy', () => {
   expect(new Set(copies).size).toBe(1);
 });
 
-test.each(['server', 'extension'])('the %s bundle holds one copy of vscode-jsonrpc', (bundle) => {
+test.each(['server', 'server.worker', 'extension', 'web'])('the %s bundle holds one copy of vscode-jsonrpc', (bundle) => {
   const meta = JSON.parse(readFileSync(join(root, `packages/vscode/dist/${bundle}.meta.json`), 'utf8')) as {
     inputs: Record<string, unknown>;
   };

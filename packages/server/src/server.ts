@@ -26,6 +26,7 @@ import {
 import type { CancellationToken, Connection, InitializeParams } from 'vscode-languageserver';
 import { Publisher } from './diagnostics/publisher.ts';
 import { addFigureHandlers, refresherFor } from './figure-handlers.ts';
+import type { ClientFiles } from './files/client-files.ts';
 import { createServerServices, type ServerServices } from './services.ts';
 import type { Sites } from './sites/seam.ts';
 import { UpdateHandler } from './update-handler.ts';
@@ -57,13 +58,21 @@ const HANDLERS: readonly ((connection: Connection, services: LangiumSharedServic
 export interface ServerOptions {
   readonly connection: Connection;
   readonly fileSystemProvider: DefaultSharedModuleContext['fileSystemProvider'];
+  /** The part of the file system that the client reads, where it does. */
+  readonly clientFiles?: ClientFiles;
   /** Makes what checks whole sites on the services' documents; without it only syntax and names are checked. */
   readonly makeSites?: (services: ServerServices) => Sites;
   readonly version: string;
 }
 
 /** Starts serving; returns at once. */
-export function startServer({ connection, fileSystemProvider, makeSites, version }: ServerOptions): ServerServices {
+export function startServer({
+  clientFiles,
+  connection,
+  fileSystemProvider,
+  makeSites,
+  version,
+}: ServerOptions): ServerServices {
   const services = createServerServices({ connection, fileSystemProvider });
   const { shared } = services;
   services.sites.current = makeSites?.(services);
@@ -77,6 +86,7 @@ export function startServer({ connection, fileSystemProvider, makeSites, version
   const ownCapabilities = addFigureHandlers(connection, services, publisher);
   connection.onInitialize(async (params) => {
     publisher.rulePages = rulePagesOf(params);
+    if (clientFiles !== undefined) clientFiles.offered = params.initializationOptions?.readsFiles === true;
     publisher.afterPass = refresherFor(connection, params.capabilities);
     const { capabilities, ...result } = await shared.lsp.LanguageServer.initialize(params);
     const workspace = { ...capabilities.workspace, textDocumentContent: { schemes: [BUNDLED_SCHEME] } };

@@ -73,5 +73,5 @@ export class UpdateHandler extends DefaultDocumentUpdateHandler {
 
 /** Folders that are renamed or deleted in the editor; single files come from the watcher. */
 export const FOLDERS: FileOperationRegistrationOptions = {
-  filters: [{ scheme: 'file', pattern: { glob: '**/*', matches: 'folder' } }],
+  filters: [{ pattern: { glob: '**/*', matches: 'folder' } }],
 };

@@ -3,30 +3,39 @@ import { commands, type ExtensionContext, type LogOutputChannel, Uri, window } f
 import type { BaseLanguageClient, LanguageClientOptions } from 'vscode-languageclient';
 import { addCaseTests } from './case-tests.ts';
 import { addCheckTask } from './check-task.ts';
+import { answerFiles } from './files.ts';
 import { addNewSite } from './new-site.ts';
 import { addStatus } from './status.ts';
 
-/** A head makes the client that suits where it runs: a process on the desktop, a worker in a browser. */
-export type MakeClient = (options: LanguageClientOptions) => BaseLanguageClient;
+/** What differs between the heads: where the server runs, and what can be started there. */
+export interface Head {
+  /** A client for a server that runs as a process on the desktop, in a worker in a browser. */
+  makeClient(options: LanguageClientOptions): BaseLanguageClient;
+  /** Whether tasks can start programs. */
+  readonly startsPrograms: boolean;
+}
 
 /**
- * Starts the server and registers the extension's commands. A server that crashes is started again by the client, up
- * to five times in three minutes; after that the command starts it. Everything ends with the extension.
+ * Registers everything the extension brings and starts the server without waiting for it: an editor waits for nobody's
+ * activation gladly. A server that crashes is started again by the client, up to five times in three minutes; after that
+ * the command starts it. Everything ends with the extension.
  */
-export async function activateWith(context: ExtensionContext, makeClient: MakeClient): Promise<void> {
+export function activateWith(context: ExtensionContext, head: Head): void {
   const output = window.createOutputChannel('Couplet', { log: true });
   context.subscriptions.push(output);
-  const client = makeClient(clientOptions(context, output));
+  const client = head.makeClient(clientOptions(context, output));
   context.subscriptions.push(
     { dispose: () => client.dispose() },
+    ...answerFiles(client),
     commands.registerCommand('couplet.showOutput', () => output.show()),
     commands.registerCommand('couplet.restartServer', () => restart(client)),
     addCaseTests(client),
     addStatus(client),
-    addCheckTask(),
     addNewSite(),
+    ...(head.startsPrograms ? [addCheckTask()] : []),
   );
-  await client.start();
+  // The client itself shows why it did not start, with a button that leads to the output.
+  client.start().catch((error) => output.error('The language server did not start:', error));
 }
 
 /** Also starts a server that the client has given up on. */
@@ -37,8 +46,11 @@ async function restart(client: BaseLanguageClient): Promise<void> {
 
 function clientOptions(context: ExtensionContext, output: LogOutputChannel): LanguageClientOptions {
   return {
-    // The pages of the rules come with the extension: the code of a finding leads to its page without any network.
-    initializationOptions: { rulePages: Uri.joinPath(context.extensionUri, 'dist', 'rules').toString() },
+    initializationOptions: {
+      // The pages of the rules come with the extension: the code of a finding leads to its page without any network.
+      rulePages: Uri.joinPath(context.extensionUri, 'dist', 'rules').toString(),
+      readsFiles: true,
+    },
     documentSelector: [{ language: 'couplet' }],
     outputChannel: output,
     connectionOptions: { maxRestartCount: 5 },

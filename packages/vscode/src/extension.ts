@@ -3,8 +3,11 @@ import type { ExtensionContext } from 'vscode';
 import { LanguageClient, type NodeModule, TransportKind } from 'vscode-languageclient/node';
 import { activateWith } from './client.ts';
 
-export function activate(context: ExtensionContext): Promise<void> {
+export function activate(context: ExtensionContext): void {
   const run: NodeModule = { module: context.asAbsolutePath('dist/server.cjs'), transport: TransportKind.ipc };
   const debug: NodeModule = { ...run, options: { execArgv: ['--nolazy', '--inspect=6009'] } };
-  return activateWith(context, (options) => new LanguageClient('couplet', 'Couplet', { run, debug }, options));
+  activateWith(context, {
+    makeClient: (options) => new LanguageClient('couplet', 'Couplet', { run, debug }, options),
+    startsPrograms: true,
+  });
 }

@@ -64,11 +64,11 @@ function carried(site: Site, facts: Facts, scope: Scope, cases: Cases): CarriesC
       reportUnknown(site, read.reference, scope);
       return [];
     }
-    if (read.duration === undefined) {
+    if (read.node.duration === undefined) {
       site.report('time-missing', read.node, `Say for how long: '${read.word} for 24 h'.`);
       return [];
     }
-    const seconds = cases.datum(read.duration, scope, 's');
+    const seconds = cases.datum(read.node.duration, scope, 's');
     return seconds === undefined ? [] : [{ caseName: name, seconds, origin: facts.at(read.node) }];
   });
 }

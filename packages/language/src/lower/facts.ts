@@ -5,7 +5,7 @@ import type { PropertyRow, Subject } from '../properties/row.ts';
 import { propertyRow } from '../properties/table.ts';
 import type { Bag, Entry } from './bags.ts';
 import type { Origins } from './origins.ts';
-import { type Amount, type NamedValues, type PairRead, type Read, readValue, spreadOf, type WordRead } from './read.ts';
+import { type Amount, type NamedValues, type PairRead, type Read, readValue, spreadOf, type Word } from './read.ts';
 
 /** Reads entries; what one entry says is worked out once, as all components of a type share it. */
 export class Reader {
@@ -110,7 +110,7 @@ export class Facts {
     return { left: this.datumOf(read.left, name), right: this.reader.datum(read.right, undefined), read };
   }
 
-  word(name: string): WordRead | undefined {
+  word(name: string): Word | undefined {
     const read = this.values(name)[0];
     return read?.sort === 'word' && isKnownWord(this.row(name), read.word) ? read : undefined;
   }

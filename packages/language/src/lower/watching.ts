@@ -70,7 +70,7 @@ export function follow(site: Site, output: ComponentId, facts: Facts): void {
       continue;
     }
     const part = site.components[id] as Component;
-    const state = read.state?.word?.$refText;
+    const state = read.state;
     const states = FOLLOWED.has(part.kind) ? expectsOf(part).filter((word) => word !== 'any') : [];
     if (states.length === 0 && part.kind !== 'zone') tellFollowed(site, read.node, read.word);
     else if (state === undefined || (states.length > 0 && !states.includes(state))) {
@@ -78,7 +78,7 @@ export function follow(site: Site, output: ComponentId, facts: Facts): void {
         state === undefined
           ? `Say in which state of ${part.name} the output is on: ${either(states)}.`
           : `${part.name} is never '${state}': write ${either(states)}.`;
-      site.report('state-wrong', read.state ?? read.node, message);
+      site.report('state-wrong', read.node.state ?? read.node, message);
     } else follows.push({ component: id, word: state, origin: facts.at(read.node) });
   }
   if (follows.length > 0) (site.components[output] as Mutable<Output>).follows = follows;

@@ -1,6 +1,7 @@
 /**
  * Written values as quantities, ranges, pairs and words, with what is wrong with them. Numbers are in the dimension's
- * own unit (see `Dimension`). Nothing here knows of properties; `values/match.ts` holds a value against a row.
+ * own unit (see `Dimension`). Nothing here knows of properties; `values/match.ts` holds a value against a row. What the
+ * names in a value mean is asked of `Names`: the checks leave them standing, lowering reads on where they lead.
  */
 import {
   type Dimension,
@@ -25,10 +26,12 @@ import {
   isQuantity,
   type Named,
   type Quantity,
+  type Reference,
   type Term,
   type Value,
   type WordTerm,
 } from '../generated/ast.ts';
+import { referenceText } from '../references/names.ts';
 
 /** A quantity alone, with its tolerance, or as a range of two or three. */
 export interface Amount extends WrittenValue {
@@ -36,7 +39,7 @@ export interface Amount extends WrittenValue {
   readonly node: AstNode;
 }
 
-/** `below X`, `above X`. */
+/** `below X`, `above X`; `from` and `to` in the dimension's unit. */
 export interface HalfAmount extends HalfOpen {
   readonly sort: 'half-open';
   readonly side: 'below' | 'above';
@@ -56,11 +59,15 @@ export interface Pair {
 /** A word, a text or a name, with what may follow it. */
 export interface Word {
   readonly sort: 'word';
+  /** As it is typed; a name with dots with its quotes. */
   readonly text: string;
+  /** The same without quotes. */
+  readonly word: string;
   readonly quoted: boolean;
   /** It has dots, so that it can only be a name. */
   readonly dotted: boolean;
-  /** Where it leads; the word itself where it stands for itself. */
+  readonly reference: Reference;
+  /** Where it leads, where that is known; the word itself where it stands for itself. */
   readonly target: Named | undefined;
   readonly quantity?: Amount;
   readonly duration?: Evaluated;
@@ -103,11 +110,46 @@ export interface Evaluation {
   readonly errors: readonly ValueError[];
 }
 
+/** What the names in values mean. */
+export interface Names {
+  /** Where a word leads. */
+  target(node: WordTerm): Named | undefined;
+  /** What a name alone has in its place; undefined where it is a word of its own. */
+  meant(node: WordTerm, target: Named | undefined): Evaluated | undefined;
+}
+
+/** Names of linked trees: those of values, settings and givens stand for quantities that are read elsewhere. */
+const LINKED: Names = {
+  target: ({ reference }) => {
+    const last = reference?.steps.at(-1);
+    return last === undefined ? reference?.head?.ref : last.parts.at(-1)?.ref;
+  },
+  meant: (node, target) => {
+    if (target === undefined) return undefined;
+    const stands = isNamedValue(target) || (isProgram(target) && target.setting !== undefined) || isLength(target);
+    return stands ? { sort: 'stands', target, node } : undefined;
+  },
+};
+
 /** Reads a value. `expected` only steers which unit is suggested for an unknown one. */
-export function evaluate(value: Value, expected: readonly Dimension[] = []): Evaluation {
+export function evaluate(value: Value, expected: readonly Dimension[] = [], names: Names = LINKED): Evaluation {
   const errors: ValueError[] = [];
-  const reader = new ValueReader(expected, errors);
+  const reader = new ValueReader(expected, errors, names);
   return { value: reader.value(value), errors };
+}
+
+/** Texts of quantities repeat a great deal in a site; what they read as does not change. */
+const readBefore = new Map<string, Parsed>();
+const MOST_KEPT = 10_000;
+
+function parsed(text: string, expected: readonly Dimension[]): ReturnType<typeof parseQuantity> {
+  const known = readBefore.get(text);
+  if (known !== undefined) return known;
+  const result = parseQuantity(text, expected);
+  if (isQuantityError(result)) return result;
+  if (readBefore.size >= MOST_KEPT) readBefore.clear();
+  readBefore.set(text, result);
+  return result;
 }
 
 /** The signs of a tolerance. */
@@ -116,10 +158,12 @@ const SIGNS = /^(\+\/?-|[±+\-–−])\s?/;
 class ValueReader {
   private readonly expected: readonly Dimension[];
   private readonly errors: ValueError[];
+  private readonly names: Names;
 
-  constructor(expected: readonly Dimension[], errors: ValueError[]) {
+  constructor(expected: readonly Dimension[], errors: ValueError[], names: Names) {
     this.expected = expected;
     this.errors = errors;
+    this.names = names;
   }
 
   value(value: Value): Evaluated | undefined {
@@ -157,8 +201,10 @@ class ValueReader {
         continue;
       }
       const word = this.word(term);
-      if (word?.sort !== 'stands') return this.fail(term, 'form-wrong', "'..' stands between two quantities");
-      stands = word;
+      if (word?.sort === 'stands') stands = word;
+      else if (word?.sort === 'amount' && word.form !== 'range' && word.form !== 'three') {
+        parts.push({ value: word.usual, dimension: word.dimension, unit: '', form: 'plain' });
+      } else return this.fail(term, 'form-wrong', "'..' stands between two quantities");
     }
     if (stands !== undefined) return stands;
     const range = rangeOf(parts);
@@ -191,33 +237,42 @@ class ValueReader {
     let minus: Parsed | undefined;
     let plus: Parsed | undefined;
     for (const [index, text] of node.tolerances.entries()) {
-      const cst = GrammarUtils.findNodesForProperty(node.$cstNode, 'tolerances')[index];
+      const cst = () => GrammarUtils.findNodesForProperty(node.$cstNode, 'tolerances')[index];
       const both = /^(\+\/?-|±)/.test(text);
       const up = !both && text.startsWith('+');
       const taken = both ? (minus ?? plus) : up ? plus : minus;
       if (taken !== undefined) {
-        return this.fail(node, 'spread-wrong', 'a tolerance is written +-1%, or as -15% +20%', cst);
+        return this.fail(node, 'spread-wrong', 'a tolerance is written +-1%, or as -15% +20%', cst());
       }
-      const size = parseQuantity(text.replace(SIGNS, ''), ['ratio', nominal.dimension]);
-      if (isQuantityError(size)) return this.quantityError(node, size.error, cst);
+      const size = parsed(text.replace(SIGNS, ''), ['ratio', nominal.dimension]);
+      if (isQuantityError(size)) return this.quantityError(node, size.error, cst());
       if (both || up) plus = size;
       if (both || !up) minus = size;
     }
     const nothing = minus ?? plus;
     if (nothing === undefined) return undefined;
     const tolerance = toleranceOf(nominal, minus ?? { ...nothing, value: 0 }, plus ?? { ...nothing, value: 0 });
-    const [cst] = GrammarUtils.findNodesForProperty(node.$cstNode, 'tolerances');
-    if ('error' in tolerance) return this.spreadError(node, tolerance.error, cst);
+    if ('error' in tolerance) {
+      const [cst] = GrammarUtils.findNodesForProperty(node.$cstNode, 'tolerances');
+      return this.spreadError(node, tolerance.error, cst);
+    }
     const spread = withTolerance(nominal.value, tolerance);
     return { ...spread, sort: 'amount', dimension: nominal.dimension, form: 'tolerance', tolerance, node };
   }
 
   private quantity(node: Quantity): Parsed | undefined {
+    if (node.number === undefined) return undefined;
+    const alone = parsed(node.number, this.expected);
+    if (isQuantityError(alone)) {
+      return this.quantityError(node, alone.error, GrammarUtils.findNodeForProperty(node.$cstNode, 'number'));
+    }
+    return node.stray === undefined ? alone : this.strayed(node, alone);
+  }
+
+  /** A unit that more than one blank parts from its number comes as a word of its own. */
+  private strayed(node: Quantity, alone: Parsed): Parsed | undefined {
     const cst = GrammarUtils.findNodeForProperty(node.$cstNode, 'number');
     const stray = GrammarUtils.findNodeForProperty(node.$cstNode, 'stray');
-    const alone = parseQuantity(node.number, this.expected);
-    if (isQuantityError(alone)) return this.quantityError(node, alone.error, cst);
-    if (node.stray === undefined) return alone;
     const tolerance = node.tolerances.at(-1)?.replace(SIGNS, '');
     if (tolerance !== undefined && /^[\d.]+$/.test(tolerance)) {
       // `+-1 percent`: the word is the unit of the tolerance.
@@ -240,7 +295,7 @@ class ValueReader {
     return this.quantityError(node, together.error, stretch);
   }
 
-  private word(node: WordTerm): Word | Stands | HalfAmount | undefined {
+  private word(node: WordTerm): Evaluated | undefined {
     const { reference } = node;
     const head = reference?.head;
     if (reference === undefined || head === undefined) return undefined;
@@ -253,19 +308,21 @@ class ValueReader {
       return { ...open, sort: 'half-open', side: text, dimension: edge.dimension, node };
     }
     const dotted = reference.steps.length > 0;
-    const target = dotted ? reference.steps.at(-1)?.parts.at(-1)?.ref : head.ref;
+    const target = this.names.target(node);
     const bare = node.quantity === undefined && node.duration === undefined && node.state === undefined;
-    if (bare && (isNamedValue(target) || (isProgram(target) && target.setting !== undefined) || isLength(target))) {
-      return { sort: 'stands', target: target as Named, node };
-    }
+    const meant = bare ? this.names.meant(node, target) : undefined;
+    if (meant !== undefined) return meant;
+    const { duration, quantity } = node;
     return {
       sort: 'word',
       text: dotted ? (reference.$cstNode?.text ?? text) : text,
+      word: referenceText(reference),
       quoted,
       dotted,
+      reference,
       target,
-      quantity: node.quantity === undefined ? undefined : this.amount(node.quantity),
-      duration: node.duration === undefined ? undefined : new ValueReader(['s'], this.errors).value(node.duration),
+      quantity: quantity === undefined ? undefined : this.amount(quantity),
+      duration: duration === undefined ? undefined : new ValueReader(['s'], this.errors, this.names).value(duration),
       state: node.state?.word?.$refText,
       node,
     };

@@ -136,9 +136,9 @@ function thresholdOf<S extends 'above' | 'below'>(
   side: S,
 ): ({ readonly [K in S]: number } & { readonly unit: 'A' | 'V'; readonly origin: number }) | undefined {
   const read = m.own.values(name)[0];
-  if (read?.sort !== 'open' || read.side !== side) return undefined;
+  if (read?.sort !== 'half-open' || read.side !== side) return undefined;
   if (read.dimension !== 'A' && read.dimension !== 'V') return undefined;
-  const edge = { [side]: read.edge } as { readonly [K in S]: number };
+  const edge = { [side]: side === 'above' ? read.from : read.to } as { readonly [K in S]: number };
   return { ...edge, unit: read.dimension, origin: m.own.at(read.node) };
 }
 

@@ -41,7 +41,7 @@ function read(m: MemberBuilder, bag: Bag, name: string, node: AstNode): Scheme {
   let unit: 'ohm' | 'V' | undefined;
   for (const word of bag.all().keys()) {
     for (const value of facts.values(word)) {
-      if (value.sort !== 'amount' && value.sort !== 'open') continue;
+      if (value.sort !== 'amount' && value.sort !== 'half-open') continue;
       if (value.dimension !== 'ohm' && value.dimension !== 'V') continue;
       unit ??= value.dimension;
       if (value.dimension !== unit) {
@@ -52,8 +52,8 @@ function read(m: MemberBuilder, bag: Bag, name: string, node: AstNode): Scheme {
       const classes = word.split('+');
       const origin = facts.at(value.node);
       if (value.sort === 'amount') bands.push({ classes, from: value.least, to: value.most, origin });
-      else if (value.side === 'below') bands.push({ classes, to: value.edge, origin });
-      else bands.push({ classes, from: value.edge, origin });
+      else if (value.side === 'below') bands.push({ classes, to: value.to, origin });
+      else bands.push({ classes, from: value.from, origin });
     }
   }
   return { name, unit: unit ?? 'ohm', bands, origin: m.at(node) };

@@ -13,11 +13,12 @@ interface Measured {
   readonly files: number;
   readonly lines: number;
   readonly components: number;
-  readonly seconds: Record<'parse' | 'link' | 'lower' | 'solve' | 'check', number>;
+  /** Of the processor. `first` and `changed` are those of a site judged whole, and again with one value changed. */
+  readonly seconds: Record<(typeof STAGES)[number] | 'first' | 'changed', number>;
   readonly megabytes: number;
 }
 
-const STAGES = ['parse', 'link', 'lower', 'solve', 'check'] as const;
+const STAGES = ['parse', 'link', 'lower', 'cut', 'solve', 'faults', 'rules', 'gather'] as const;
 const SIZES: readonly (readonly [couplings: number, files: number])[] = [
   [100, 1],
   [100, 5],
@@ -36,6 +37,7 @@ function measure(couplings: number, files: number): Measured {
     join(import.meta.dirname, 'measure.ts'),
     String(couplings),
     String(files),
+    '--again',
   ];
   return JSON.parse(execFileSync(process.execPath, words, { encoding: 'utf8' }));
 }
@@ -104,12 +106,12 @@ function growth(row: Measured): string {
 }
 
 const table = [
-  `| couplings | files | lines | ${STAGES.map((name) => `${name} s`).join(' | ')} | total s | of bare parse | memory MB | growth |`,
-  `|${' --: |'.repeat(STAGES.length + 7)}`,
+  `| couplings | files | lines | ${STAGES.map((name) => `${name} s`).join(' | ')} | total s | of bare parse | memory MB | growth | one value changed |`,
+  `|${' --: |'.repeat(STAGES.length + 8)}`,
   ...rows.map((row) => {
     const times = STAGES.map((name) => row.seconds[name].toFixed(2)).join(' | ');
     const ratio = (total(row) / row.seconds.parse).toFixed(1);
-    return `| ${row.couplings} | ${row.files} | ${row.lines} | ${times} | ${total(row).toFixed(2)} | ${ratio} × | ${row.megabytes.toFixed(0)} | ${growth(row)} |`;
+    return `| ${row.couplings} | ${row.files} | ${row.lines} | ${times} | ${total(row).toFixed(2)} | ${ratio} × | ${row.megabytes.toFixed(0)} | ${growth(row)} | ${((row.seconds.changed / row.seconds.first) * 100).toFixed(1)} % |`;
   }),
 ].join('\n');
 
@@ -122,9 +124,12 @@ Written by \`npm run bench\` on ${new Date().toISOString().slice(0, 10)} at comm
 
 Generated sites (test/bench/generate.ts): each coupling has a controller, a panel, a relay, a loop with two resistors and a
 cable, a beacon and a case, 21 lines, every value its own. Each row is one process. *parse* is the bare parse of the text,
-*link* names and checks of the language, *lower* the way to the design, *solve* operating points of rest and every case with
-all verdicts, *check* all rules with the worst cases that they ask for. *growth* is the total against ten times the total of
-the site a tenth as large; 1 is linear. Absolute times say little about another machine; ratios within this table do.
+*link* names and checks of the language, *lower* the way to the design, *cut* the couplings and their digests, *solve*
+operating points of rest and every case with all verdicts, *faults* the table of single faults, *rules* all rules with the
+worst cases that they ask for, *gather* the findings of the site from those of its couplings. *growth* is the total against
+ten times the total of the site a tenth as large; 1 is linear. *one value changed* is the way from a design of which one
+resistor changed to its findings, of the way when nothing was remembered. Seconds are those of the processor. Absolute times
+say little about another machine; ratios within this table do.
 
 ${table}
 

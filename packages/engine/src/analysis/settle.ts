@@ -119,7 +119,7 @@ class Settling {
       world.power.set(unit, power);
     }
     const regions = new Set<Region>();
-    const done = [...world.doings.turned.keys(), ...world.doings.forced.keys(), ...world.doings.altered.keys()];
+    const done = this.changedSince(world.rest);
     const parts = [...done, ...world.power.keys()].flatMap((component) => this.withMembers(component));
     for (const component of parts) this.noteSources(component, regions);
     const joined = world.joinedRegion();
@@ -128,6 +128,18 @@ class Settling {
     for (const component of [...parts, ...world.decisions.keys(), ...world.followed.keys()])
       this.touchDriven(component);
     for (const relay of world.decisions.keys()) this.todo.add(relay);
+  }
+
+  /** Parts that something else is done to than at rest. */
+  private changedSince(rest: World): readonly ComponentId[] {
+    const { world } = this;
+    const { turned, forced, altered } = world.doings;
+    const changed: ComponentId[] = [];
+    for (const part of [...turned.keys(), ...forced.keys()]) {
+      if (world.own(part) !== rest.own(part) || isForced(world, part) !== isForced(rest, part)) changed.push(part);
+    }
+    for (const [part, word] of altered) if (rest.doings.altered.get(part) !== word) changed.push(part);
+    return changed;
   }
 
   /** Puts what does not settle where it stands. */
@@ -390,6 +402,11 @@ class Settling {
     }
     return `${least}/${usual}/${most}`;
   }
+}
+
+/** A word that holds even where the part has no supply. */
+function isForced({ doings }: World, part: ComponentId): boolean {
+  return doings.forced.has(part);
 }
 
 function exceeds(amps: number, limit: number): boolean {

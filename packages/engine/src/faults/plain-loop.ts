@@ -11,10 +11,9 @@ import { ALTERED, stateLaw } from '../analysis/wiring.ts';
 import type { World } from '../analysis/world.ts';
 import type { Element, Island } from '../build/index.ts';
 import type { ComponentId, ComponentOf } from '../design/components.ts';
-import { DisjointSets } from '../disjoint.ts';
-import { DenseStars } from '../network/dense.ts';
 import type { Read } from './answers.ts';
 import type { FaultSpread } from './contract.ts';
+import { OhmsBetween } from './ohms-between.ts';
 import { ENDS, type End, ZoneScale } from './zone-scale.ts';
 
 /** A resistor, contact, core or join between two local nodes, with its ohms: Infinity where it does not conduct. */
@@ -24,11 +23,25 @@ export interface Branch {
   readonly ohms: FaultSpread;
 }
 
+/** What is done to the elements at some places. */
+export type AlteredPlaces = readonly (readonly [place: number, alteration: string])[];
+
+const NOTHING_ALTERED: AlteredPlaces = [];
+const NO_BRANCHES: readonly Branch[] = [];
+
 const OPEN: FaultSpread = {
   least: Number.POSITIVE_INFINITY,
   usual: Number.POSITIVE_INFINITY,
   most: Number.POSITIVE_INFINITY,
 };
+
+/** Ohms at each place in one state of the loop, `undefined` where it is no ohms; `fed`: the zone feeds its loop. */
+interface Sound {
+  readonly fed: boolean;
+  readonly ohms: readonly (FaultSpread | undefined)[];
+}
+
+const network = new OhmsBetween();
 
 export class PlainLoop {
   readonly island: Island;
@@ -41,7 +54,8 @@ export class PlainLoop {
   private readonly scale: ZoneScale;
   /** Places of the branches among the island's elements. */
   private readonly places: readonly number[];
-  private readonly known = new Map<string, FaultSpread | undefined>();
+  private readonly known: Map<string, FaultSpread | undefined>[] = [];
+  private readonly sound = new WeakMap<readonly string[], Sound>();
 
   private constructor(world: World, island: Island, scale: ZoneScale, places: readonly number[]) {
     this.world = world;
@@ -73,26 +87,64 @@ export class PlainLoop {
     return made.hot < 0 || made.back < 0 || made.hot === made.back ? undefined : made;
   }
 
-  /** What the zone reads with its elements in `states` and some joins more; `undefined` where that is not plain. */
-  read(_zone: ComponentOf<'zone'>, states: readonly string[], joins: readonly ExtraJoin[]): Read | undefined {
-    const ohms = this.ohms(
-      states,
-      joins.map((join) => this.branch(join)),
-    );
+  /**
+   * What the zone reads with its elements in `states`, some of them altered, and some joins more; `undefined` where that
+   * is not plain.
+   */
+  read(
+    _zone: ComponentOf<'zone'>,
+    states: readonly string[],
+    altered: AlteredPlaces,
+    joins: readonly ExtraJoin[],
+  ): Read | undefined {
+    const extra = joins.length === 0 ? NO_BRANCHES : joins.map((join) => this.branch(join));
+    const ohms = this.ohms(states, extra, altered);
     return ohms === undefined ? undefined : this.asRead(ohms);
   }
 
   /** Ohms between the zone's terminals, its own feed left out. */
-  ohms(states: readonly string[], extra: readonly Branch[] = []): FaultSpread | undefined {
-    const powered = this.island.elements.every(({ rule }, place) => rule.role !== 'feed' || states[place] === 'on');
-    if (!powered) return undefined;
-    const branches: Branch[] = [...extra];
-    for (const place of this.places) {
-      const ohms = this.ohmsOf(place, states[place]!);
-      if (ohms === undefined) return undefined;
-      branches.push({ a: this.island.a[place]!, b: this.island.b[place]!, ohms });
+  ohms(
+    states: readonly string[],
+    extra: readonly Branch[] = NO_BRANCHES,
+    alterations: AlteredPlaces = NOTHING_ALTERED,
+  ): FaultSpread | undefined {
+    const sound = this.soundIn(states);
+    if (!sound.fed) return undefined;
+    let ohms: (FaultSpread | undefined)[] | undefined;
+    for (const [place, alteration] of alterations) {
+      if (!this.places.includes(place)) continue;
+      ohms ??= [...sound.ohms];
+      ohms[place] = this.ohmsOf(place, altered(states[place]!, alteration));
     }
-    return resistance(this.island.nodes.length, branches, this.hot, this.back);
+    const all = ohms ?? sound.ohms;
+    let exact = extra.every((branch) => isExact(branch.ohms));
+    for (const place of this.places) {
+      const one = all[place];
+      if (one === undefined) return undefined;
+      exact &&= isExact(one);
+    }
+    const usual = this.at('usual', all, extra);
+    if (exact) return { least: usual, usual, most: usual };
+    return { least: this.at('least', all, extra), usual, most: this.at('most', all, extra) };
+  }
+
+  private at(end: End, ohms: readonly (FaultSpread | undefined)[], extra: readonly Branch[]): number {
+    const { a, b, nodes } = this.island;
+    network.reset(nodes.length);
+    for (const place of this.places) network.add(a[place]!, b[place]!, ohms[place]![end]);
+    for (const branch of extra) network.add(branch.a, branch.b, branch.ohms[end]);
+    return network.between(this.hot, this.back);
+  }
+
+  private soundIn(states: readonly string[]): Sound {
+    const known = this.sound.get(states);
+    if (known !== undefined) return known;
+    const fed = this.island.elements.every(({ rule }, place) => rule.role !== 'feed' || states[place] === 'on');
+    const ohms: (FaultSpread | undefined)[] = new Array(states.length).fill(undefined);
+    for (const place of this.places) ohms[place] = this.ohmsOf(place, states[place]!);
+    const made = { fed, ohms };
+    this.sound.set(states, made);
+    return made;
   }
 
   private branch({ a, b, ohms, like }: ExtraJoin): Branch {
@@ -109,13 +161,17 @@ export class PlainLoop {
   }
 
   private ohmsOf(place: number, state: string): FaultSpread | undefined {
-    const element = this.island.elements[place]!;
-    const key = `${place} ${state}`;
-    if (this.known.has(key)) return this.known.get(key);
-    const made = ohmsIn(element, state, this.world);
-    this.known.set(key, made);
+    this.known[place] ??= new Map();
+    const known = this.known[place];
+    if (known.has(state)) return known.get(state);
+    const made = ohmsIn(this.island.elements[place]!, state, this.world);
+    known.set(state, made);
     return made;
   }
+}
+
+function isExact({ least, usual, most }: FaultSpread): boolean {
+  return least === usual && usual === most;
 }
 
 /** What a loop may hold besides its zone. A capacitor is open once all has settled. */
@@ -135,50 +191,4 @@ export function ohmsIn(element: Element, state: string, world: World): FaultSpre
 export function altered(state: string, alteration: string): string {
   const cut = state.indexOf(ALTERED);
   return `${cut < 0 ? state : state.slice(0, cut)}${ALTERED}${alteration}`;
-}
-
-const stars = new DenseStars();
-
-/** Ohms between two nodes of a network of ohms. Infinity where nothing connects them. */
-export function resistance(nodes: number, branches: readonly Branch[], from: number, to: number): FaultSpread {
-  const [least, usual, most] = ENDS.map((end) => resistanceAt(nodes, branches, from, to, end));
-  return { least: least!, usual: usual!, most: most! };
-}
-
-function resistanceAt(nodes: number, branches: readonly Branch[], from: number, to: number, end: End): number {
-  const merged = new DisjointSets(nodes);
-  const joined = new DisjointSets(nodes);
-  for (const { a, b, ohms } of branches) {
-    const value = ohms[end];
-    if (value === Number.POSITIVE_INFINITY) continue;
-    joined.unite(a, b);
-    if (value === 0) merged.unite(a, b);
-  }
-  const start = merged.find(from);
-  const stop = merged.find(to);
-  if (start === stop) return 0;
-  const part = joined.find(from);
-  if (part !== joined.find(to)) return Number.POSITIVE_INFINITY;
-  const numbers = new Int32Array(nodes).fill(-1);
-  let size = 0;
-  for (let node = 0; node < nodes; node++) {
-    const root = merged.find(node);
-    if (root === stop || joined.find(node) !== part || numbers[root] !== -1) continue;
-    numbers[root] = size++;
-  }
-  stars.reset(size);
-  for (const { a, b, ohms } of branches) {
-    const value = ohms[end];
-    if (value === Number.POSITIVE_INFINITY || value === 0) continue;
-    const [one, other] = [merged.find(a), merged.find(b)];
-    if (one === other || joined.find(a) !== part) continue;
-    if (one === stop) stars.addGround(numbers[other]!, 1 / value);
-    else if (other === stop) stars.addGround(numbers[one]!, 1 / value);
-    else stars.addJoin(numbers[one]!, numbers[other]!, 1 / value);
-  }
-  if (!stars.factor()) return Number.NaN;
-  const injected = new Float64Array(size);
-  injected[numbers[start]!] = 1;
-  stars.solve(injected);
-  return injected[numbers[start]!]!;
 }

@@ -13,7 +13,7 @@ import { type Element, Island } from '../build/index.ts';
 import type { ComponentId, ComponentOf } from '../design/components.ts';
 import type { Read } from './answers.ts';
 import type { FaultSpread } from './contract.ts';
-import { OHMIC } from './plain-loop.ts';
+import { type AlteredPlaces, altered, OHMIC } from './plain-loop.ts';
 
 /** Causes with a spread beyond which only the usual figures are computed. */
 export const MOST_AXES = 12;
@@ -47,12 +47,19 @@ export class SharedLoops {
     return new SharedLoops(world, island, feeds, circuit.axes.length > MOST_AXES);
   }
 
-  /** What a zone reads with the elements in `states` and some joins more. */
-  read(zone: ComponentOf<'zone'>, states: readonly string[], joins: readonly ExtraJoin[]): Read | undefined {
+  /** What a zone reads with the elements in `states`, some of them altered, and some joins more. */
+  read(
+    zone: ComponentOf<'zone'>,
+    states: readonly string[],
+    alterations: AlteredPlaces,
+    joins: readonly ExtraJoin[],
+  ): Read | undefined {
     const { shared } = this.world;
+    const words = [...states];
+    for (const [place, alteration] of alterations) words[place] = altered(states[place]!, alteration);
     const extra = joins.map((join) => shared.extraElement(join));
     const island = extra.length === 0 ? this.island : new Island([...this.island.elements, ...extra], []);
-    const circuit = shared.transient(island, [...states, ...extra.map(() => '')]);
+    const circuit = shared.transient(island, [...words, ...extra.map(() => '')]);
     const feed = this.feeds.get(zone.id);
     const [a, b] = [shared.model.nodeOf(zone.a), shared.model.nodeOf(zone.b)];
     if (feed === undefined || island.local(b) < 0) return undefined;

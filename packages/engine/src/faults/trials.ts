@@ -2,14 +2,14 @@
  * What zones read with something done to the site. A doing that stays within one plain loop is solved there alone;
  * everything else is settled anew, as far as it reaches.
  */
-import { type Doings, NOTHING_DONE } from '../analysis/doings.ts';
+import { type Doings, type ExtraJoin, NOTHING_DONE } from '../analysis/doings.ts';
 import type { Instant } from '../analysis/timeline.ts';
 import type { World } from '../analysis/world.ts';
 import type { Island } from '../build/index.ts';
 import type { ComponentId, ComponentOf } from '../design/components.ts';
 import { type Read, readIn, unite } from './answers.ts';
 import { Ground, type Line, type Trial, zonesIn } from './ground.ts';
-import { altered, PlainLoop } from './plain-loop.ts';
+import { type AlteredPlaces, PlainLoop } from './plain-loop.ts';
 import { type Reach, reachOf } from './reach.ts';
 import { MOST_AXES, SharedLoops } from './shared-loops.ts';
 
@@ -88,13 +88,20 @@ export class Trials {
 
   /** Where a doing touches nothing but loops that stand by themselves. */
   private alone(doings: Doings, { own }: Reach): Loops | undefined {
-    if (doings.forced.size > 0 || own.size !== 1) return undefined;
-    const [island] = own;
-    const loops = this.loopsIn(island!);
-    if (loops === undefined) return undefined;
+    if (doings.forced.size > 0) return undefined;
+    let found: Island | undefined;
+    for (const island of own) {
+      if (isIdle(island)) continue;
+      if (found !== undefined) return undefined;
+      found = island;
+    }
+    const loops = found === undefined ? undefined : this.loopsIn(found);
+    if (found === undefined || loops === undefined) return undefined;
     const { model } = this.ground.shared;
-    const inside = doings.joins.every(({ a, b }) => [a, b].every((end) => island!.local(model.nodeOf(end)) >= 0));
-    return inside ? loops : undefined;
+    for (const { a, b } of doings.joins) {
+      if (found.local(model.nodeOf(a)) < 0 || found.local(model.nodeOf(b)) < 0) return undefined;
+    }
+    return loops;
   }
 
   private loopsIn(island: Island): Loops | undefined {
@@ -106,18 +113,39 @@ export class Trials {
   }
 }
 
+/** An island of one part that is no source carries no current, whatever becomes of the part. */
+function isIdle({ elements, pins }: Island): boolean {
+  return elements.length === 1 && pins.length === 0 && elements[0]!.rule.source !== true;
+}
+
 /** Loops by themselves: nothing outside can be moved by what happens in them. */
 type Loops = PlainLoop | SharedLoops;
+
+/** What was read of a zone in one state of its loop. */
+interface Known {
+  readonly zone: ComponentId;
+  readonly words: readonly string[];
+  readonly read: Read | undefined;
+}
 
 /** Loops with something done to them, read in whatever state the rest of the site puts their contacts. */
 class LoopReader {
   readonly loops: Loops;
-  private readonly doings: Doings;
-  private readonly known = new Map<string, Read | undefined>();
+  private readonly joins: readonly ExtraJoin[];
+  private readonly altered: AlteredPlaces;
+  private readonly known: Known[] = [];
 
-  constructor(loops: Loops, doings: Doings) {
+  constructor(loops: Loops, { joins, altered }: Doings) {
     this.loops = loops;
-    this.doings = doings;
+    this.joins = joins;
+    const places: (readonly [number, string])[] = [];
+    if (altered.size > 0) {
+      loops.island.elements.forEach(({ component }, place) => {
+        const alteration = altered.get(component.id);
+        if (alteration !== undefined) places.push([place, alteration]);
+      });
+    }
+    this.altered = places;
   }
 
   /** `undefined` where the loops are not these, or cannot be read by themselves, at that instant. */
@@ -126,24 +154,28 @@ class LoopReader {
     if (world.islandOf(island.elements[0]!) !== island) return undefined;
     const { states, lacks, reason, complete } = world.alternatives(island);
     if (lacks.length > 0 || reason !== undefined || !complete) return undefined;
+    if (states.length === 1) return this.readIn(states[0]!, zone);
     const reads: Read[] = [];
     for (const words of states) {
-      const key = `${zone.id} ${words.join('|')}`;
-      if (!this.known.has(key)) this.known.set(key, this.loops.read(zone, this.alter(words), this.doings.joins));
-      const read = this.known.get(key);
+      const read = this.readIn(words, zone);
       if (read === undefined) return undefined;
       reads.push(read);
     }
     return unite(reads);
   }
 
-  private alter(words: readonly string[]): readonly string[] {
-    if (this.doings.altered.size === 0) return words;
-    return words.map((word, place) => {
-      const alteration = this.doings.altered.get(this.loops.island.elements[place]!.component.id);
-      return alteration === undefined ? word : altered(word, alteration);
-    });
+  private readIn(words: readonly string[], zone: ComponentOf<'zone'>): Read | undefined {
+    for (const one of this.known) if (one.zone === zone.id && areSame(one.words, words)) return one.read;
+    const read = this.loops.read(zone, words, this.altered, this.joins);
+    this.known.push({ zone: zone.id, words, read });
+    return read;
   }
+}
+
+function areSame(one: readonly string[], other: readonly string[]): boolean {
+  if (one === other) return true;
+  for (let i = 0; i < one.length; i++) if (one[i] !== other[i]) return false;
+  return true;
 }
 
 /** Within loops that stand by themselves: the healthy site tells the states of their contacts. */
@@ -208,12 +240,15 @@ class SiteEffect implements Effect {
   private readonly trials: Trials;
   private readonly trial: Trial;
   private readonly own: ReadonlySet<Island>;
+  /** Whether it can short a supply at all: something is joined, bridged or made to conduct. */
+  private readonly mayShort: boolean;
   private readonly spoiled = new Map<World, ReadonlySet<ComponentId>>();
 
   constructor(trials: Trials, trial: Trial, reach: Reach, doings: Doings) {
     this.trials = trials;
     this.trial = trial;
     this.own = reach.own;
+    this.mayShort = mayShort(doings);
     this.usualOnly = trials.nominal;
     this.near = new Set([...reach.islands].flatMap(zonesIn));
     const zones = new Set<ComponentId>();
@@ -257,6 +292,7 @@ class SiteEffect implements Effect {
 
   /** Zones that hang on a supply which is shorted and does not say what it can deliver: nothing can be said of them. */
   private spoiledIn(world: World): ReadonlySet<ComponentId> {
+    if (!this.mayShort) return NO_ZONES;
     const known = this.spoiled.get(world);
     if (known !== undefined) return known;
     const zones = new Set<ComponentId>();
@@ -277,12 +313,24 @@ class SiteEffect implements Effect {
   }
 }
 
+const NO_ZONES: ReadonlySet<ComponentId> = new Set();
+/** Words and alterations that take something away or leave ohms in its place. */
+const HARMLESS: ReadonlySet<string> = new Set(['off', 'blown', 'removed', 'x0.1', 'x10']);
+
+function mayShort({ joins, forced, altered }: Doings): boolean {
+  if (joins.length > 0) return true;
+  for (const word of forced.values()) if (!HARMLESS.has(word)) return true;
+  for (const word of altered.values()) if (!HARMLESS.has(word) && !word.startsWith('=')) return true;
+  return false;
+}
+
 const NEEDS_LIMIT = 'a supply that it shorts needs its limit';
 
 /** Supplies whose volts are contradicted by what they are joined to. */
 function shortedIn(world: World): readonly ComponentId[] {
   const shorted = new Set<ComponentId>();
-  for (const island of world.dirty) {
+  // What a case leaves as it is at rest stands there, with what was done to the site.
+  for (const island of [...world.dirty, ...(world.rest?.dirty ?? [])]) {
     // Islands that were given up on the way, because a supply reached its limit, are not asked.
     if (island.elements[0] === undefined || world.islandOf(island.elements[0]) !== island) continue;
     const [circuit] = world.circuits(island);

@@ -29,7 +29,8 @@ export function helpOf(verb: Verb): string {
 
 function optionRow(option: OptionSpec): readonly [string, string] {
   const takes = option.choices?.join('|') ?? option.takes;
-  return [takes === undefined ? `--${option.name}` : `--${option.name} ${takes}`, option.says];
+  const name = option.short === undefined ? `--${option.name}` : `-${option.short}, --${option.name}`;
+  return [takes === undefined ? name : `${name} ${takes}`, option.says];
 }
 
 function columns(rows: readonly (readonly [string, string])[]): string[] {

@@ -4,6 +4,8 @@ import { parseArgs } from 'node:util';
 export interface OptionSpec {
   /** Without the dashes. */
   readonly name: string;
+  /** One letter that stands for it, without the dash. */
+  readonly short?: string;
   /** What stands after it: 'DATE'; absent for a switch. */
   readonly takes?: string;
   readonly choices?: readonly string[];
@@ -38,7 +40,10 @@ export function readOptions(args: readonly string[], specs: readonly OptionSpec[
     options: Object.fromEntries(
       [...known.values()].map((spec) => [
         spec.name,
-        { type: spec.takes === undefined ? 'boolean' : 'string' } as const,
+        {
+          type: spec.takes === undefined ? 'boolean' : 'string',
+          ...(spec.short === undefined ? {} : { short: spec.short }),
+        } as const,
       ]),
     ),
   });

@@ -8,6 +8,7 @@ import {
   type CodeAction,
   CodeActionRequest,
   CodeLensRequest,
+  CodeLensResolveRequest,
   DocumentHighlightRequest,
   DocumentLinkRequest,
   FoldingRangeRequest,
@@ -78,11 +79,73 @@ test('the first hover waits for the figures', async () => {
   expect(JSON.stringify(hover?.contents)).toContain('521 mA');
 });
 
-test('a line over the loop says what the zone reads at rest and in the cases', async () => {
-  const lenses = await client.connection.sendRequest(CodeLensRequest.type, { textDocument });
-  expect(lenses?.map(({ command, range }) => `${document.getText(range)}: ${command?.title}`)).toEqual([
-    'panel.Z4 -- W1.GN: panel.Z4: rest 2.227 kΩ normal · high-water 6.927 kΩ alarm · supply-lost 6.927 kΩ alarm',
-  ]);
+describe('a line over the loop', () => {
+  async function lines(): Promise<string[]> {
+    const lenses = (await client.connection.sendRequest(CodeLensRequest.type, { textDocument })) ?? [];
+    expect(lenses.map(({ command }) => command)).toEqual(lenses.map(() => undefined));
+    const told = await Promise.all(
+      lenses.map((lens) => client.connection.sendRequest(CodeLensResolveRequest.type, lens)),
+    );
+    return told.map(({ command, range }) => `${document.getText(range)}: ${command?.title}`);
+  }
+
+  test('says what the zone reads at rest and in the cases, and how many faults blind it', async () => {
+    expect(await lines()).toEqual([
+      'panel.Z4 -- W1.GN: panel.Z4: rest 2.227 kΩ normal · high-water 6.927 kΩ alarm · supply-lost 6.927 kΩ alarm · 3 blind faults',
+    ]);
+  });
+
+  test('follows the text: without a case nothing can be lost, and that is said', async () => {
+    const from = TEXT.indexOf('case high-water');
+    const until = TEXT.indexOf('\n}', TEXT.lastIndexOf('case ')) + 3;
+    await change([TEXT.slice(from, until), '']);
+    expect(await lines()).toEqual([
+      expect.stringMatching(/rest 2\.227 kΩ normal · faults not evaluated: no case changes it$/),
+    ]);
+    await change();
+  });
+});
+
+describe('single faults as data', () => {
+  interface Told {
+    root: string;
+    site: string;
+    errors: number;
+    zones: {
+      zone: string;
+      columns: { case: string; expected: string }[];
+      faults: { fault: string; class: string; group: string; uri: string; range: Range; rest: { ohms: object } }[];
+    }[];
+    loads?: { part: string; fault: string; case: string }[];
+  }
+  const faults = async (params: object) => (await client.connection.sendRequest('couplet/faults', params)) as Told[];
+
+  test('of one zone: its blind service faults, each with the place of its part', async () => {
+    const [site, ...none] = await faults({ uri, zone: 'panel.Z4', classes: ['blind'] });
+    expect(none).toEqual([]);
+    expect(site).toMatchObject({ root: uri, site: 'Tidewater Mill', errors: 0 });
+    expect(site?.loads).toBeUndefined();
+    const [zone] = site?.zones ?? [];
+    expect(zone?.columns[0]).toEqual({ case: 'high-water', expected: 'alarm' });
+    const service = zone?.faults.filter(({ group }) => group === 'service') ?? [];
+    expect(service.map(({ fault }) => fault)).toEqual(['level.Q1 stuck on', 'K1.11-14 welded', 'RA linked']);
+    const linked = service.find(({ fault }) => fault === 'RA linked');
+    expect(linked?.uri).toBe(uri);
+    expect([document.getText(linked?.range), linked?.range.start]).toEqual(['RA', at('resistor RA', 9)]);
+    expect(linked?.rest.ohms).toMatchObject({ usual: expect.closeTo(2227, 0) });
+  });
+
+  test('of all sites: every zone, and what fails an expectation while the zones say nothing', async () => {
+    const told = await faults({});
+    expect(told.map(({ site }) => site)).toEqual(['Tidewater Mill']);
+    expect(told[0]?.zones.map(({ zone }) => zone)).toEqual(['panel.Z4']);
+    expect(told[0]?.zones[0]?.faults).toHaveLength(25);
+    expect(told[0]?.loads).toContainEqual({ part: 'P1', fault: 'P1 missing', case: 'high-water' });
+  });
+
+  test('of a zone that is not there: nothing', async () => {
+    expect(await faults({ zone: 'panel.Z9' })).toEqual([]);
+  });
 });
 
 test('figures stand beside the names that parts are declared by', async () => {

@@ -35,11 +35,15 @@ export class Analyses {
     this.couplings = couplings;
   }
 
+  /** The coupling that a component is in, and the component's number there. */
+  couplingOf(component: ComponentId): { readonly coupling: Coupling; readonly id: ComponentId } {
+    this.places ??= this.find();
+    return { coupling: this.couplings[this.places.coupling[component]!]!, id: this.places.id[component]! };
+  }
+
   /** The analysis of the coupling that a component is in. */
   at(component: ComponentId): Coupled {
-    this.places ??= this.find();
-    const coupling = this.couplings[this.places.coupling[component]!]!;
-    const id = this.places.id[component]!;
+    const { coupling, id } = this.couplingOf(component);
     const analysis = this.of(coupling);
     return { coupling, analysis, id, part: analysis.design.components[id]! };
   }

@@ -6,6 +6,7 @@ export * from './check.ts';
 export { CouplingMemory } from './coupling-memory.ts';
 export * from './decode.ts';
 export * from './drawing/index.ts';
+export * from './fault-data.ts';
 export * from './figures.ts';
 export * from './finding.ts';
 export * from './fixes/fix-all.ts';

@@ -2,7 +2,7 @@
  * Requests whose answers are computed figures: they wait for the pass that computes them. They wait outside the workspace's
  * lock, which that pass needs, and no longer than a person would.
  */
-import { DocumentState } from 'langium';
+import { DocumentState, isOperationCancelled } from 'langium';
 import { createRequestHandler, createServerRequestHandler } from 'langium/lsp';
 import {
   type CancellationToken,
@@ -16,12 +16,13 @@ import {
   type ServerCapabilities,
 } from 'vscode-languageserver';
 import type { TextDocument } from 'vscode-languageserver-textdocument';
-import type { Publisher } from './diagnostics/publisher.ts';
+import { type Publisher, pauseFor } from './diagnostics/publisher.ts';
 import { caseOutcomes, caseTests, type RunCasesParams } from './features/cases.ts';
+import { type FaultsParams, siteFaults } from './features/faults.ts';
 import { figureHints } from './features/figure-hints.ts';
 import { FIX_KINDS, FixActions, isCalledOff } from './features/fixes.ts';
 import { selectionRanges } from './features/selection.ts';
-import { zoneLenses } from './features/zone-lenses.ts';
+import { ZoneLenses } from './features/zone-lenses.ts';
 import { addPreviewHandlers } from './preview/handlers.ts';
 import type { ServerServices } from './services.ts';
 import { Settings } from './settings.ts';
@@ -44,6 +45,7 @@ export function addFigureHandlers(
 ): ServerCapabilities {
   const settings = new Settings(shared);
   const fixes = new FixActions(() => sites.current);
+  const lenses = new ZoneLenses();
 
   const hover = createRequestHandler(
     (services, document, params: Parameters<Parameters<Connection['onHover']>[0]>[0], token) =>
@@ -61,15 +63,18 @@ export function addFigureHandlers(
     try {
       return await fixes.actions(params, token);
     } catch (error) {
-      if (isCalledOff(error))
-        return new ResponseError<void>(LSPErrorCodes.RequestCancelled, 'The request was cancelled.');
+      if (isCalledOff(error)) return calledOff();
       throw error;
     }
   });
 
   connection.onCodeLens(async ({ textDocument }, token) => {
     if (!settings.zoneReadings || !(await publisher.upToDate(FIGURES_WAIT, token))) return [];
-    return zoneLenses(sites.current, textDocument.uri);
+    return lenses.inFile(sites.current, textDocument.uri);
+  });
+  connection.onCodeLensResolve(async (lens, token) => {
+    await publisher.upToDate(HOVER_WAITS, token);
+    return lenses.told(sites.current, lens);
   });
 
   connection.languages.inlayHint.on(async ({ range, textDocument }, token) => {
@@ -96,15 +101,28 @@ export function addFigureHandlers(
     await computed(token);
     return caseOutcomes(sites.current, params ?? {});
   });
+  connection.onRequest('couplet/faults', async (params: FaultsParams | null, token: CancellationToken) => {
+    await computed(token);
+    try {
+      return await siteFaults(sites.current, params ?? {}, pauseFor(token));
+    } catch (error) {
+      if (isOperationCancelled(error)) return calledOff();
+      throw error;
+    }
+  });
   addPreviewHandlers(connection, sites, publisher);
 
   return {
     hoverProvider: true,
     codeActionProvider: { codeActionKinds: [...FIX_KINDS] },
-    codeLensProvider: {},
+    codeLensProvider: { resolveProvider: true },
     inlayHintProvider: {},
     selectionRangeProvider: true,
   };
+}
+
+function calledOff(): ResponseError<void> {
+  return new ResponseError(LSPErrorCodes.RequestCancelled, 'The request was cancelled.');
 }
 
 /** After a pass, figures beside the text may be others, also in files that nobody touched. */

@@ -177,7 +177,8 @@ export class Publisher {
   }
 }
 
-function pauseFor(token: CancellationToken): () => Promise<void> {
+/** Gives way to the message queue when enough time has passed; throws when the work is called off. */
+export function pauseFor(token: CancellationToken): () => Promise<void> {
   let last = performance.now();
   return async () => {
     if (performance.now() - last < SLICE) return;

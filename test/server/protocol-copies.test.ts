@@ -22,10 +22,15 @@ test('everything that speaks the protocol resolves to the same copy', () => {
   expect(new Set(copies).size).toBe(1);
 });
 
-test.each(['server', 'server.worker', 'extension', 'web'])('the %s bundle holds one copy of vscode-jsonrpc', (bundle) => {
-  const meta = JSON.parse(readFileSync(join(root, `packages/vscode/dist/${bundle}.meta.json`), 'utf8')) as {
-    inputs: Record<string, unknown>;
-  };
-  const folders = Object.keys(meta.inputs).flatMap((file) => /^.*node_modules\/vscode-jsonrpc(?=\/)/.exec(file) ?? []);
-  expect([...new Set(folders)]).toEqual(['node_modules/vscode-jsonrpc']);
-});
+test.each(['server', 'server.worker', 'extension', 'web'])(
+  'the %s bundle holds one copy of vscode-jsonrpc',
+  (bundle) => {
+    const meta = JSON.parse(readFileSync(join(root, `packages/vscode/dist/${bundle}.meta.json`), 'utf8')) as {
+      inputs: Record<string, unknown>;
+    };
+    const folders = Object.keys(meta.inputs).flatMap(
+      (file) => /^.*node_modules\/vscode-jsonrpc(?=\/)/.exec(file) ?? [],
+    );
+    expect([...new Set(folders)]).toEqual(['node_modules/vscode-jsonrpc']);
+  },
+);

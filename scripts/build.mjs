@@ -48,6 +48,16 @@ const BUNDLES = [
     ...HEAD,
   },
   {
+    // The page of the preview, with the layout of drawings; it runs in the editor's browser.
+    entryPoints: ['packages/vscode/src/webview/main.ts'],
+    outfile: 'packages/vscode/dist/preview/preview.js',
+    format: 'iife',
+    platform: 'browser',
+    target: 'es2024',
+    minify: true,
+    tsconfig: 'packages/vscode/src/webview/tsconfig.json',
+  },
+  {
     entryPoints: ['packages/server/src/worker.ts'],
     outfile: 'packages/vscode/dist/server.worker.js',
     format: 'iife',
@@ -69,6 +79,7 @@ const COPIES = [
   ['packages/vscode/dist/server.cjs', 'packages/server/dist/server.cjs'],
   ['grammar/couplet.tmLanguage.json', 'packages/vscode/dist/couplet.tmLanguage.json'],
   ['grammar/language-configuration.json', 'packages/vscode/dist/language-configuration.json'],
+  ['packages/vscode/src/webview/preview.css', 'packages/vscode/dist/preview/preview.css'],
   ['packages/vscode/snippets.json', 'packages/vscode/dist/snippets.json'],
   ...readdirSync(at('packages/vscode/media')).map((page) => [
     `packages/vscode/media/${page}`,

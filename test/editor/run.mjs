@@ -12,6 +12,7 @@ import { fileURLToPath } from 'node:url';
 import { CHECKS } from './checks.mjs';
 import { installHost, makePackage, startHost } from './host.mjs';
 import { OTHER_EDITOR_CHECKS } from './other-editor.mjs';
+import { PREVIEW_CHECKS } from './preview.mjs';
 import { openWindow } from './window.mjs';
 
 const here = dirname(fileURLToPath(import.meta.url));
@@ -36,7 +37,7 @@ let passed = 0;
 let failed = 0;
 const served = await startHost({ host, vsix, folder, state: join(scratch, 'state') });
 try {
-  for (const { name, file, check } of CHECKS.filter(isWanted)) {
+  for (const { name, file, check } of [...CHECKS, ...PREVIEW_CHECKS].filter(isWanted)) {
     const window = await openWindow({ address: served.address, folder, file, pictures });
     try {
       await check(window, served);

@@ -6,7 +6,7 @@ import { chromium } from 'playwright-core';
 
 const BROWSERS = ['chromium', 'chromium-browser', 'google-chrome'];
 
-function browserPath() {
+export function browserPath() {
   for (const name of BROWSERS) {
     try {
       return execFileSync('which', [name], { encoding: 'utf8', stdio: ['ignore', 'pipe', 'ignore'] }).trim();
@@ -231,11 +231,84 @@ class Window {
     return plain(await shown.textContent());
   }
 
+  /** Opens the drawing beside the text with the button over the text. */
+  async openPreview() {
+    await this.page.getByRole('button', { name: 'Show the Drawing Beside the Text' }).first().click();
+    const preview = this.preview();
+    await preview.ready();
+    return preview;
+  }
+
+  preview() {
+    return new Preview(this.page.frameLocator('iframe.webview').frameLocator('#active-frame'));
+  }
+
+  /** Waits until the cursor stands in a line. */
+  async cursorAt(line) {
+    await this.page.locator('.statusbar-item', { hasText: new RegExp(`Ln ${line}, `) }).waitFor();
+  }
+
+  /** Loads the window again as it was left: the address that opened the first file would open it anew. */
+  async reload() {
+    const address = new URL(this.page.url());
+    address.searchParams.delete('payload');
+    await this.page.goto(address.href);
+    await this.page.locator('.monaco-editor .view-line').first().waitFor({ timeout: 60_000 });
+  }
+
   async picture(name) {
     await this.page.screenshot({ path: join(this.pictures, `${name}.png`) });
   }
 
   async close() {
     await this.browser.close();
+  }
+}
+
+/** The page of the preview, as its reader uses it. */
+class Preview {
+  /** `frame` is where the page is, in whatever stands around it. */
+  constructor(frame) {
+    this.frame = frame;
+  }
+
+  async ready() {
+    await this.frame.locator('[role=tablist]').waitFor({ timeout: 60_000 });
+  }
+
+  tab(name) {
+    return this.frame.getByRole('tab', { name });
+  }
+
+  chosenTab(name) {
+    return this.frame.getByRole('tab', { name, selected: true });
+  }
+
+  async section(name) {
+    await this.tab(name).click();
+  }
+
+  /** Something drawn, by its id. */
+  part(id) {
+    return this.frame.locator(`[data-ref="node ${id}"]`);
+  }
+
+  marked(id) {
+    return this.frame.locator(`[data-ref="node ${id}"].chosen`);
+  }
+
+  picker(label) {
+    return this.frame.getByRole('combobox', { name: label });
+  }
+
+  /** Chooses the first option that matches. */
+  async pick(label, title) {
+    const options = await this.picker(label).locator('option').allTextContents();
+    await this.picker(label).selectOption({ label: options.find((each) => title.test(each)) });
+  }
+
+  /** What is chosen, as it is listed. */
+  picked(label) {
+    return this.picker(label).locator('option:checked').textContent();
   }
 }

@@ -5,6 +5,7 @@ import { addCaseTests } from './case-tests.ts';
 import { addCheckTask } from './check-task.ts';
 import { answerFiles } from './files.ts';
 import { addNewSite } from './new-site.ts';
+import { addPreview } from './preview/panel.ts';
 import { addStatus } from './status.ts';
 
 /** What differs between the heads: where the server runs, and what can be started there. */
@@ -31,6 +32,7 @@ export function activateWith(context: ExtensionContext, head: Head): void {
     commands.registerCommand('couplet.restartServer', () => restart(client)),
     addCaseTests(client),
     addStatus(client),
+    addPreview(context, client),
     addNewSite(),
     ...(head.startsPrograms ? [addCheckTask()] : []),
   );

@@ -11,6 +11,8 @@ describe('what is remembered', () => {
     caseName: 'high-water',
     moment: 2,
     figures: false,
+    faults: true,
+    root: 'file:///site.couplet',
     view: { x: 1, y: -2, scale: 0.5 },
   };
 
@@ -35,8 +37,8 @@ describe('what is remembered', () => {
     expect(restored({ view: { x: Number.NaN, y: 0, scale: 1 } }).view).toBeUndefined();
   });
 
-  test('of another file only the section and the figures stay', () => {
-    expect(forFile(full, 'file:///b')).toEqual({ uri: 'file:///b', section: 'bands', figures: false });
+  test('of another file only the section and the switches stay', () => {
+    expect(forFile(full, 'file:///b')).toEqual({ uri: 'file:///b', section: 'bands', figures: false, faults: true });
     expect(forFile(full, 'file:///a.couplet')).toBe(full);
   });
 });

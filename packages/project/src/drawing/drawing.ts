@@ -46,10 +46,15 @@ export function drawingOf(site: DrawnSite, wish: DrawingWish = {}): Drawing | un
     couplings: couplingsOf(site),
     case: shown.name,
     moment: number,
-    cases: analysis.cases.map(choiceOf),
+    cases: caseChoicesOf(site),
     shape: shaped.shape,
     figures: figuresOf(design, shaped, moment),
   };
+}
+
+/** The cases of a site, rest first. */
+export function caseChoicesOf({ analysis }: Pick<DrawnSite, 'analysis'>): readonly CaseChoice[] {
+  return analysis.cases.map(choiceOf);
 }
 
 /** A coupling that a part is drawn in, by the name of any part of it: for 'show me where I am'. */

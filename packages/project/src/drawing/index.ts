@@ -8,5 +8,5 @@
  *   plots.ts       time lines, band charts, runtimes
  */
 export type * from './contract.ts';
-export { couplingsOf, couplingWith, type DrawingWish, type DrawnSite, drawingOf } from './drawing.ts';
+export { caseChoicesOf, couplingsOf, couplingWith, type DrawingWish, type DrawnSite, drawingOf } from './drawing.ts';
 export { type BandWish, bandChartsOf, runtimeCurvesOf, timeLineOf } from './plots.ts';

@@ -1,17 +1,27 @@
 /** The requests of the preview, bound: each waits for the pass that computes what it tells. */
-import { URI } from 'langium';
+import { interruptAndCheck, URI } from 'langium';
 import type { CancellationToken, Connection } from 'vscode-languageserver';
 import type { Publisher } from '../diagnostics/publisher.ts';
 import type { SiteSource } from '../services.ts';
-import type { Sites } from '../sites/seam.ts';
+import type { Pause, Sites } from '../sites/seam.ts';
 import { drawingAnswer, nothing } from './answers.ts';
+import { bandsAnswer, runtimeAnswer, timeLineAnswer } from './plot-answers.ts';
 import type { Answer, PreviewParams } from './protocol.ts';
 
 /** Milliseconds that a preview waits for figures; then it says that there are none yet. */
 const WAITS = 10_000;
 
-const ANSWERS: Readonly<Record<string, (sites: Sites | undefined, params: PreviewParams) => Answer<unknown>>> = {
+type Answering = (
+  sites: Sites | undefined,
+  params: PreviewParams,
+  pause: Pause,
+) => Answer<unknown> | Promise<Answer<unknown>>;
+
+const ANSWERS: Readonly<Record<string, Answering>> = {
   'couplet/drawing': drawingAnswer,
+  'couplet/timeLine': timeLineAnswer,
+  'couplet/bands': bandsAnswer,
+  'couplet/runtime': runtimeAnswer,
 };
 
 export function addPreviewHandlers(connection: Connection, sites: SiteSource, publisher: Publisher): void {
@@ -21,7 +31,7 @@ export function addPreviewHandlers(connection: Connection, sites: SiteSource, pu
       if (asked === undefined) return nothing('The request names no file.');
       await publisher.upToDate(WAITS, token);
       if (!publisher.hasPassed) return nothing('The sites are still being computed.');
-      return answer(sites.current, asked);
+      return answer(sites.current, asked, () => interruptAndCheck(token));
     };
     connection.onRequest<unknown, unknown>(method, answered);
   }

@@ -136,6 +136,8 @@ class Preview {
     const source = new CancellationTokenSource();
     this.asking.set(what, source);
     try {
+      // The server computes the sites of open files: after a reload the file may be in no editor.
+      if (typeof params.uri === 'string') await workspace.openTextDocument(Uri.parse(params.uri));
       const result = await this.client.sendRequest<unknown>(`couplet/${what}`, params, source.token);
       if (!source.token.isCancellationRequested) this.post({ type: 'answer', id, result });
     } catch (error) {

@@ -7,6 +7,8 @@ export type Section = (typeof SECTIONS)[number];
 
 export interface PageState {
   readonly uri?: string;
+  /** The site, by its first file, where the file belongs to several. */
+  readonly root?: string;
   readonly section: Section;
   /** By name, so that they are found again after an edit. */
   readonly coupling?: string;
@@ -14,20 +16,24 @@ export interface PageState {
   /** Index of the moment within the case; the case's own choice unless set. */
   readonly moment?: number;
   readonly figures: boolean;
+  /** The readings with single faults, too. */
+  readonly faults: boolean;
   /** All of the drawing unless set. */
   readonly view?: View;
 }
 
-export const FIRST_STATE: PageState = { section: 'drawing', figures: true };
+export const FIRST_STATE: PageState = { section: 'drawing', figures: true, faults: false };
 
 /** What was kept, as far as it is of use: it may come from another version of the extension. */
 export function restored(kept: unknown): PageState {
   if (typeof kept !== 'object' || kept === null) return FIRST_STATE;
-  const { caseName, coupling, figures, moment, section, uri, view } = kept as Record<string, unknown>;
+  const { caseName, coupling, faults, figures, moment, root, section, uri, view } = kept as Record<string, unknown>;
   return {
     section: SECTIONS.find((each) => each === section) ?? FIRST_STATE.section,
     figures: typeof figures === 'boolean' ? figures : FIRST_STATE.figures,
+    faults: typeof faults === 'boolean' ? faults : FIRST_STATE.faults,
     ...(typeof uri === 'string' ? { uri } : {}),
+    ...(typeof root === 'string' ? { root } : {}),
     ...(typeof coupling === 'string' ? { coupling } : {}),
     ...(typeof caseName === 'string' ? { caseName } : {}),
     ...(typeof moment === 'number' && Number.isInteger(moment) && moment >= 0 ? { moment } : {}),
@@ -38,7 +44,7 @@ export function restored(kept: unknown): PageState {
 /** The state for another file: what was chosen in one site says nothing of another. */
 export function forFile(state: PageState, uri: string): PageState {
   if (state.uri === uri) return state;
-  return { uri, section: state.section, figures: state.figures };
+  return { uri, section: state.section, figures: state.figures, faults: state.faults };
 }
 
 function isView(value: unknown): value is View {

@@ -1,16 +1,263 @@
-/** The page of the preview. */
+/**
+ * The page of the preview: what is chosen, what the server says of it, and the section that shows it. A picture that was
+ * right stays, dimmed and with a note, while the text cannot be read; where there is none, a sentence says why.
+ */
+import type { Askable, Point, ToPage } from '../preview/messages.ts';
+import { forFile, type PageState, restored, type Section } from '../preview/state.ts';
+import type { Answer, Choices, Unread } from './answers.ts';
+import { button, Picker, Switch, Tabs } from './bar.ts';
+import { make } from './dom.ts';
+import { DrawingSection } from './drawing-section.ts';
 import type { Host } from './host.ts';
+import { BANDS, BATTERY, PlotSection, TIME } from './plot-sections.ts';
+
+/** What a section asks for, and which of the choices it heeds. */
+const ASKS: Readonly<Record<Section, { readonly what: Askable; readonly heeds: readonly Heeded[] }>> = {
+  drawing: { what: 'drawing', heeds: ['coupling', 'case', 'moment', 'figures'] },
+  time: { what: 'timeLine', heeds: ['coupling', 'case'] },
+  bands: { what: 'bands', heeds: ['coupling', 'faults'] },
+  battery: { what: 'runtime', heeds: [] },
+};
+
+type Heeded = 'coupling' | 'case' | 'moment' | 'figures' | 'faults';
+
+/** What is on show, and of which choice. */
+interface Shown {
+  readonly key: string;
+  readonly isWhole: boolean;
+}
+
+interface Showing {
+  readonly element: HTMLElement;
+  show(data: unknown): void | Promise<void>;
+}
 
 export class App {
   private readonly root: HTMLElement;
   private readonly host: Host;
+  private state: PageState;
+  private choices: Choices | undefined;
+  private cursor: { readonly uri: string; readonly position: Point } | undefined;
+  private shown: Shown | undefined;
+
+  private readonly tabs = new Tabs((section) => this.choose({ section }));
+  private readonly site = new Picker('Site', (root) => this.choose({ root, coupling: undefined, view: undefined }));
+  private readonly coupling = new Picker('Coupling', (coupling) => this.choose({ coupling, view: undefined }));
+  private readonly case = new Picker('Case', (caseName) => this.choose({ caseName, moment: undefined }));
+  private readonly moment = new Picker('Moment', (moment) => this.choose({ moment: Number(moment) }));
+  private readonly figures = new Switch('Figures', (figures) => {
+    this.keep({ figures });
+    void this.drawing.redraw(figures);
+  });
+  private readonly faults = new Switch('Single faults', (faults) => this.choose({ faults }));
+  private readonly percent = make('output', { class: 'percent', attributes: { 'aria-label': 'Zoom' } });
+  private readonly zoom: HTMLElement;
+  private readonly note = make('div', { class: 'notice', attributes: { role: 'status' } });
+  private readonly body = make('div', { class: 'body', attributes: { role: 'tabpanel', id: 'section' } });
+  private readonly drawing: DrawingSection;
+  private readonly sections: Readonly<Record<Section, Showing>>;
 
   constructor(root: HTMLElement, host: Host) {
     this.root = root;
     this.host = host;
+    this.state = restored(host.kept);
+    this.drawing = new DrawingSection({
+      onPicked: (place) => host.reveal(place),
+      onView: (view) => {
+        this.keep({ view });
+        this.showPercent();
+      },
+    });
+    const { canvas } = this.drawing;
+    this.zoom = make(
+      'div',
+      { class: 'zoom', attributes: { role: 'group', 'aria-label': 'Zoom' } },
+      button('−', 'Zoom out', () => canvas.zoom(false)),
+      this.percent,
+      button('+', 'Zoom in', () => canvas.zoom(true)),
+      button('Fit', 'Show all of the drawing', () => canvas.fit()),
+    );
+    const reveal = host.reveal.bind(host);
+    this.sections = {
+      drawing: this.drawing,
+      time: new PlotSection(TIME, reveal),
+      bands: new PlotSection(BANDS, reveal),
+      battery: new PlotSection(BATTERY, reveal),
+    };
   }
 
   start(): void {
-    this.host.listen(() => this.root.replaceChildren());
+    const picks = [this.site, this.coupling, this.case, this.moment, this.figures, this.faults];
+    const bar = make('div', { class: 'bar' }, ...picks.map(({ element }) => element), this.zoom);
+    this.root.replaceChildren(this.tabs.element, bar, this.note, this.body);
+    this.showSection();
+    this.say('Waiting for the language server.');
+    this.host.listen((message) => this.hear(message));
   }
+
+  private hear(message: Exclude<ToPage, { type: 'answer' | 'failed' }>): void {
+    if (message.type === 'checked') void this.refresh();
+    else if (message.type === 'cursor') this.follow(message.uri, message.position);
+    else if (message.uri === undefined) this.say('Open a file of the language, and the drawing of its site is here.');
+    else {
+      const sameSite = this.choices?.files.includes(message.uri) ?? false;
+      this.keep(sameSite ? { uri: message.uri } : forFile(this.state, message.uri));
+      const { position, uri } = message;
+      if (position !== undefined) this.cursor = { uri, position };
+      void this.refresh(this.state.coupling === undefined);
+    }
+  }
+
+  /** Another choice of the reader. */
+  private choose(change: Partial<PageState>): void {
+    const isOther = change.section !== undefined && change.section !== this.state.section;
+    this.keep(change);
+    if (isOther) {
+      this.shown = undefined;
+      this.say('Computing.');
+    }
+    this.showSection();
+    void this.refresh();
+  }
+
+  private keep(change: Partial<PageState>): void {
+    this.state = { ...this.state, ...change };
+    this.host.keep(this.state);
+  }
+
+  /** Asks for what the section shows; where the cursor leads, it may lead to another coupling. */
+  private async refresh(byCursor = false): Promise<void> {
+    const { caseName, coupling, faults, moment, root, section, uri } = this.state;
+    if (uri === undefined) return;
+    const position = byCursor && this.cursor?.uri === uri ? this.cursor.position : undefined;
+    try {
+      const params = { uri, root, coupling, case: caseName, moment, faults, position };
+      const answer = await this.host.ask<Answer<unknown>>(ASKS[section].what, params);
+      if (section === this.state.section && uri === this.state.uri) await this.take(answer, byCursor);
+    } catch (error) {
+      const reason = error instanceof Error ? error.message : String(error);
+      this.dim(`The language server does not answer: ${reason}`);
+    }
+  }
+
+  private async take(answer: Answer<unknown>, byCursor: boolean): Promise<void> {
+    const { choices, unread } = answer;
+    const key = this.keyOf(choices);
+    if (unread !== undefined && this.shown?.isWhole && (key === this.shown.key || answer.sort === 'nothing')) {
+      this.dim(`${unreadWords(unread)} What is shown was computed before.`);
+      return;
+    }
+    this.choices = choices;
+    this.offer();
+    if (answer.sort === 'nothing') {
+      this.shown = undefined;
+      this.say(unread === undefined ? answer.because : `${unreadWords(unread)} ${answer.because}`);
+      return;
+    }
+    if (byCursor && choices?.coupling !== this.state.coupling)
+      this.keep({ coupling: choices?.coupling, view: undefined });
+    if (this.state.section === 'drawing') this.drawing.prepare({ figures: this.state.figures, view: this.state.view });
+    await this.sections[this.state.section].show(answer.data);
+    this.shown = { key, isWhole: unread === undefined };
+    this.body.classList.remove('dimmed');
+    this.put(this.sections[this.state.section].element);
+    this.drawing.canvas.refit();
+    this.mark();
+    this.showPercent();
+    this.noteText(unread === undefined ? '' : `${unreadWords(unread)} What hangs on it is not shown.`);
+  }
+
+  private keyOf(choices: Choices | undefined): string {
+    const { section } = this.state;
+    return JSON.stringify([section, choices?.root, choices?.coupling, choices?.case, choices?.moment]);
+  }
+
+  /** The cursor was put somewhere: what stands there is marked, and its coupling shown. */
+  private follow(uri: string, position: Point): void {
+    this.cursor = { uri, position };
+    if (uri !== this.state.uri || this.state.section !== 'drawing') return;
+    if (!this.mark()) void this.refresh(true);
+  }
+
+  private mark(): boolean {
+    return this.cursor !== undefined && this.drawing.mark(this.cursor.uri, this.cursor.position);
+  }
+
+  /** Puts what can be chosen into the pickers; those of which there is one only are left out. */
+  private offer(): void {
+    const { heeds } = ASKS[this.state.section];
+    const { choices } = this;
+    const sites = choices?.sites ?? [];
+    const couplings = choices?.couplings ?? [];
+    const cases = choices?.cases ?? [];
+    const moments = cases.find(({ name }) => name === choices?.case)?.moments ?? [];
+    this.site.offer(
+      sites.map(({ root, title }) => ({ value: root, title })),
+      choices?.root,
+    );
+    this.site.isShown = sites.length > 1;
+    this.coupling.offer(
+      couplings.map(({ id, title }) => ({ value: id, title })),
+      choices?.coupling,
+    );
+    this.coupling.isShown = heeds.includes('coupling') && couplings.length > 1;
+    this.case.offer(cases.map(caseChoice), choices?.case);
+    this.case.isShown = heeds.includes('case') && cases.length > 1;
+    this.moment.offer(
+      moments.map(({ label }, index) => ({ value: String(index), title: label })),
+      String(choices?.moment),
+    );
+    this.moment.isShown = heeds.includes('moment') && moments.length > 1;
+  }
+
+  private showSection(): void {
+    const { faults, figures, section } = this.state;
+    const { heeds } = ASKS[section];
+    this.tabs.choose(section);
+    this.body.setAttribute('aria-labelledby', `tab-${section}`);
+    this.figures.isOn = figures;
+    this.figures.isShown = heeds.includes('figures');
+    this.faults.isOn = faults ?? false;
+    this.faults.isShown = heeds.includes('faults');
+    this.zoom.hidden = section !== 'drawing';
+    this.offer();
+  }
+
+  private showPercent(): void {
+    this.percent.textContent = `${this.drawing.canvas.percent} %`;
+  }
+
+  /** What is there already is not put there again: whatever has the focus would lose it. */
+  private put(element: HTMLElement): void {
+    if (this.body.firstElementChild !== element) this.body.replaceChildren(element);
+  }
+
+  /** A sentence in place of a picture. */
+  private say(sentence: string): void {
+    this.body.classList.remove('dimmed');
+    this.put(make('p', { class: 'sentence', text: sentence }));
+    this.noteText('');
+  }
+
+  /** What is shown stays, and is told from what is up to date. */
+  private dim(sentence: string): void {
+    if (this.shown === undefined) {
+      this.say(sentence);
+      return;
+    }
+    this.body.classList.add('dimmed');
+    this.noteText(sentence);
+  }
+
+  private noteText(text: string): void {
+    if (this.note.textContent !== text) this.note.textContent = text;
+  }
+}
+
+function caseChoice({ description, name }: Choices['cases'][number]): { value: string; title: string } {
+  return { value: name, title: description === undefined ? name : `${name} – ${description}` };
+}
+
+function unreadWords({ message, place }: Unread): string {
+  return `Line ${place.start.line + 1} cannot be read: ${message}`;
 }

@@ -2,7 +2,7 @@
 import { SECTIONS, type Section } from '../preview/state.ts';
 import { make } from './dom.ts';
 
-export const SECTION_TITLES: Readonly<Record<Section, string>> = {
+const SECTION_TITLES: Readonly<Record<Section, string>> = {
   drawing: 'Drawing',
   time: 'Time line',
   bands: 'Zone bands',

@@ -36,24 +36,21 @@ export class Canvas {
     this.element.addEventListener('keydown', (event) => this.key(event));
     // A click that ends a drag is none.
     this.element.addEventListener('click', (event) => this.dragged && event.stopPropagation(), { capture: true });
-    new ResizeObserver(() => this.apply()).observe(this.element);
+    new ResizeObserver(() => this.refit()).observe(this.element);
   }
 
   /** Puts a drawing in; `view` as it was kept, or all of it. */
   show(svg: SVGSVGElement, view: View | undefined): void {
     const { height, width, x, y } = svg.viewBox.baseVal;
     this.drawing = { x, y, width, height };
+    // Its parts are to be met one by one, which the role of a picture would not let them.
+    svg.setAttribute('role', 'group');
     svg.removeAttribute('width');
     svg.removeAttribute('height');
     this.element.replaceChildren(svg);
     this.svg = svg;
     this.chosen = view;
-    this.apply();
-  }
-
-  clear(): void {
-    this.element.replaceChildren();
-    this.svg = undefined;
+    this.refit();
   }
 
   get percent(): number {
@@ -71,6 +68,7 @@ export class Canvas {
 
   /** Moves an element of the drawing into the window, where it is not in it. */
   bringIntoView(part: SVGGraphicsElement): void {
+    if (this.chosen === undefined) return;
     const { height, width, x, y } = this.boxOf(part);
     const view = this.view();
     const moved = showing(view, { x, y, width, height }, this.window());
@@ -92,11 +90,12 @@ export class Canvas {
 
   private look(view: View | undefined): void {
     this.chosen = view === undefined ? undefined : panned(view, 0, 0, this.drawing, this.window());
-    this.apply();
+    this.refit();
     this.onView?.(this.chosen);
   }
 
-  private apply(): void {
+  /** Suits the drawing to the window, whose size may be another one. */
+  refit(): void {
     const { height, width } = this.window();
     if (this.svg === undefined || width === 0 || height === 0) return;
     const { scale, x, y } = this.view();

@@ -22,7 +22,7 @@ export function make<T extends keyof HTMLElementTagNameMap>(
 }
 
 /** An SVG text as an element of this document; undefined where it is not well formed. */
-export function svgOf(text: string): SVGSVGElement | undefined {
+export function svgElement(text: string): SVGSVGElement | undefined {
   const { documentElement } = new DOMParser().parseFromString(text, 'image/svg+xml');
   if (documentElement.localName !== 'svg') return undefined;
   return document.importNode(documentElement, true) as unknown as SVGSVGElement;

@@ -76,7 +76,7 @@ export function graphOf(shape: DrawingShape, boxes: ReadonlyMap<string, Box>, li
     }
     // Both ends look the same way: the wire turns back at a point beyond both.
     const bend = `bend ${wire.id}`;
-    homeOf(from.frame === to.frame ? from.frame : undefined).push(bendNode(bend, a));
+    homeOf(bendFrame(from, to)).push(bendNode(bend, a));
     const halves = [
       { id: `from ${wire.id}`, port: start, labels },
       { id: `to ${wire.id}`, port: end, labels: [] },
@@ -90,6 +90,12 @@ export function graphOf(shape: DrawingShape, boxes: ReadonlyMap<string, Box>, li
   for (const { from, to } of shape.links)
     edges.push({ id: `link ${from} ${to}`, sources: [`node ${from}`], targets: [`node ${to}`] });
   return { id: 'drawing', layoutOptions: { ...ROOT_OPTIONS, ...SPACING }, children, edges };
+}
+
+/** A wire turns back at the place of one of its ends; that of a cable is the place of the other end. */
+function bendFrame(from: DrawnNode, to: DrawnNode): string | undefined {
+  if (from.frame === undefined || to.frame === undefined) return from.frame ?? to.frame;
+  return from.frame === to.frame ? from.frame : undefined;
 }
 
 /** A point that both halves of a wire meet from the same side. */

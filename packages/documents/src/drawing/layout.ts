@@ -144,7 +144,7 @@ function laidOut(root: ElkNode, shape: DrawingShape, boxes: ReadonlyMap<string, 
     const label = parts.flatMap((part) => part.labels ?? [])[0];
     const [first, second] = parts.map(pointsOf);
     wires.set(id, {
-      points: straightened(second === undefined ? towards(first!, parts[0]!, from) : turned(first!, second)),
+      points: squared(second === undefined ? towards(first!, parts[0]!, from) : turned(first!, second)),
       ...(label === undefined ? {} : { label: areaOf(label) }),
     });
   }
@@ -188,6 +188,22 @@ function turned(first: Point[], second: Point[]): Point[] {
   const isEnd = meets(first.at(-1), second[0]) || meets(first.at(-1), second.at(-1));
   const one = isEnd ? first : first.toReversed();
   return [...one, ...(meets(one.at(-1), second[0]) ? second : second.toReversed())];
+}
+
+/** Less than this, in px, is no step that anybody wants to see. */
+const STEP = 2;
+
+/** At right angles throughout: what is off by less than a step goes by the terminals at the ends. */
+function squared(points: readonly Point[]): readonly Point[] {
+  const made = straightened(points).map((point) => ({ ...point }));
+  const align = (fixed: Point, moved: { x: number; y: number }) => {
+    const [dx, dy] = [Math.abs(moved.x - fixed.x), Math.abs(moved.y - fixed.y)];
+    if (dy < STEP && dx >= dy) moved.y = fixed.y;
+    else if (dx < STEP) moved.x = fixed.x;
+  };
+  for (let i = 1; i < made.length - 1; i++) align(made[i - 1]!, made[i]!);
+  for (let i = made.length - 2; i > 0; i--) align(made[i + 1]!, made[i]!);
+  return straightened(made);
 }
 
 /** Without points on a straight stretch, and without ways that are gone to and fro. */

@@ -33,6 +33,10 @@ export function nodeLines(node: DrawnNode, figures: NodeFigures | undefined): re
     const state = states.length > 0 ? [{ text: states.join(' or '), lack: false }] : [];
     return [...state, { text: lacking.text, lack: true }];
   }
+  if (figures.figures.length > 0 && figures.figures.every(({ sort }) => sort === 'no-connection')) {
+    const words = [states.join(' or '), 'no connection'].filter((text) => text !== '');
+    return words.map((text) => ({ text, lack: false }));
+  }
   const rows = (LINES[node.kind] ?? ANY).map((quantities) => told(figures.figures, quantities));
   const first = [states.join(' or '), rows[0]].filter((text) => text !== '' && text !== undefined).join(' · ');
   return [first, ...rows.slice(1)].filter((text) => text !== '').map((text) => ({ text, lack: false }));

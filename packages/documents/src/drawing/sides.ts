@@ -45,7 +45,12 @@ export function lieOf(shape: DrawingShape): Lie {
   const fromLeft = distances(start(drivers), ways);
   const fromRight = distances(start(readers), ways);
   const far = ways.length + 1;
-  const place = (net: number) => (fromLeft.get(net) ?? far) - (fromRight.get(net) ?? far);
+  const left = (net: number) => fromLeft.get(net) ?? far;
+  const right = (net: number) => fromRight.get(net) ?? far;
+  const place = (net: number) => left(net) - right(net);
+  // What branches off is as far from both: it leads away from the nearer one.
+  const compare = (one: number, other: number) =>
+    place(one) - place(other) || (left(one) < right(one) ? left(one) - left(other) : right(other) - right(one));
 
   const wired = new Set(shape.wires.flatMap(({ from, to }) => [from, to]));
   const sides = new Map<string, Side>();
@@ -69,17 +74,15 @@ export function lieOf(shape: DrawingShape): Lie {
     const [first, ...all] = endsOf(node);
     const used = all.filter(({ id }) => wired.has(id));
     const others = used.length > 0 ? used : all;
-    const near = place(nets.get(first!.id)!);
-    const away = Math.max(...others.map(({ id }) => place(nets.get(id)!)));
-    const least = Math.min(...others.map(({ id }) => place(nets.get(id)!)));
-    if (near === away && near === least) {
+    const net = nets.get(first!.id)!;
+    const order = others.map(({ id }) => compare(net, nets.get(id)!));
+    if (order.every((each) => each === 0)) {
       upright.add(node.id);
-      const net = nets.get(first!.id)!;
-      const side = (fromLeft.get(net) ?? far) <= (fromRight.get(net) ?? far) ? 'west' : 'east';
+      const side = left(net) <= right(net) ? 'west' : 'east';
       for (const { id } of node.terminals) sides.set(id, side);
       continue;
     }
-    const forward = near < away || (near === away && near <= least);
+    const forward = order.reduce((sum, each) => sum + each, 0) <= 0;
     sides.set(first!.id, forward ? 'west' : 'east');
     for (const { id } of all) sides.set(id, forward ? 'east' : 'west');
     for (const { id } of node.terminals) if (!sides.has(id)) sides.set(id, 'west');

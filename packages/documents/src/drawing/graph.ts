@@ -16,7 +16,7 @@ const ROOT_OPTIONS: Readonly<Record<string, string>> = {
   'elk.randomSeed': '1',
   'elk.json.shapeCoords': 'ROOT',
   'elk.json.edgeCoords': 'ROOT',
-  'elk.layered.thoroughness': '30',
+  'elk.layered.thoroughness': '10',
   'elk.layered.nodePlacement.strategy': 'NETWORK_SIMPLEX',
   'elk.layered.nodePlacement.favorStraightEdges': 'true',
   'elk.layered.considerModelOrder.strategy': 'PREFER_EDGES',

@@ -1,0 +1,41 @@
+/** What is measured and with which tests: the fast ones of a folder, and of those that use it. */
+import { globSync } from 'node:fs';
+
+const SOURCE = 'packages/engine/src';
+const TESTS = 'test/engine';
+
+/** Folders whose tests are run for the mutants of a folder; the first is its own. */
+const TESTED_BY: Readonly<Record<string, readonly string[]>> = {
+  quantity: ['quantity'],
+  tables: ['tables'],
+  network: ['network'],
+  decay: ['decay'],
+  standby: ['standby'],
+  design: ['analysis'],
+  build: ['build', 'analysis', 'time'],
+  analysis: ['analysis', 'time'],
+  time: ['time'],
+  faults: ['faults'],
+};
+
+/** Comparisons with a circuit simulator, with exact fractions, and of random sites solved twice over: too slow to run for every mutant. */
+const TOO_SLOW = [/\/outside\.test\.ts$/, /\/exact\.test\.ts$/, /\/from-scratch\.test\.ts$/];
+
+const sorted = (root: string, pattern: string): string[] =>
+  globSync(pattern, { cwd: root })
+    .map((file) => file.replaceAll('\\', '/'))
+    .sort();
+
+/** All source files of the engine, as paths from the checkout. */
+export const sources = (root: string): string[] => sorted(root, `${SOURCE}/**/*.ts`);
+
+/** The folder of a source file: `quantity`. */
+export const folderOf = (source: string): string => source.slice(SOURCE.length + 1).split('/')[0]!;
+
+/** The test files for a source file. */
+export function testsOf(root: string, source: string): string[] {
+  const folders = TESTED_BY[folderOf(source)] ?? [];
+  return folders
+    .flatMap((folder) => sorted(root, `${TESTS}/${folder}/*.test.ts`))
+    .filter((file) => !TOO_SLOW.some((slow) => slow.test(file)));
+}

@@ -1,0 +1,93 @@
+/**
+ * `npm run mutation`: mutation testing of the engine, file by file, each with the fast unit tests of its folder. What is
+ * already measured and unchanged is taken from the last run; it may be stopped at any time. Writes docs/quality.md.
+ *
+ *     npm run mutation                      every file
+ *     npm run mutation -- network decay     these folders (or files, or parts of their paths)
+ *     npm run mutation -- --report          the table alone, from what is measured
+ *     npm run mutation -- --force …         measures anew what is unchanged too
+ */
+import { spawnSync } from 'node:child_process';
+import { existsSync, mkdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { dirname, join } from 'node:path';
+import { folderOf, sources, testsOf } from './folders.ts';
+import { type Report, reportOf, writeTable } from './table.ts';
+
+const root = join(import.meta.dirname, '..', '..');
+const words = process.argv.slice(2);
+const wanted = words.filter((word) => !word.startsWith('--'));
+
+/** What Stryker need not copy: nothing in it is imported by the tests of the engine. */
+const NOT_COPIED = [
+  'coverage',
+  'docs',
+  'examples',
+  'grammar',
+  'scripts',
+  'packages/*',
+  '!packages/engine',
+  'test/*',
+  '!test/engine',
+  '!test/support',
+  '!test/reference',
+  '!test/mutation',
+];
+
+/**
+ * Drops from the last run what survived among the mutants of code that runs when a module loads: no test is known to reach
+ * them, so that Stryker would not notice that one was added.
+ */
+function forgetUnreached(report: string): void {
+  if (!existsSync(report)) return;
+  const last = JSON.parse(readFileSync(report, 'utf8')) as Report;
+  for (const file of Object.values(last.files)) {
+    file.mutants = file.mutants.filter((mutant) => mutant.status !== 'Survived' || mutant.static !== true);
+  }
+  writeFileSync(report, JSON.stringify(last));
+}
+
+function measure(source: string): boolean {
+  const report = reportOf(root, source);
+  mkdirSync(dirname(report), { recursive: true });
+  forgetUnreached(report);
+  const settings = join(dirname(report), 'stryker.json');
+  const options = {
+    mutate: [source],
+    ignorePatterns: NOT_COPIED,
+    testRunner: 'in-process',
+    plugins: ['./test/mutation/runner.ts'],
+    coverageAnalysis: 'perTest',
+    incremental: true,
+    incrementalFile: report,
+    force: words.includes('--force'),
+    // The compiler of this checkout has no interface that Stryker could read a configuration with; it needs none here.
+    tsconfigFile: 'absent.json',
+    mutator: { excludedMutations: ['StringLiteral'] },
+    reporters: ['clear-text'],
+    clearTextReporter: { logTests: false, reportTests: false, reportScoreTable: true },
+    concurrency: 1,
+    tempDirName: 'coverage/mutation/sandbox',
+    allowConsoleColors: false,
+    timeoutMS: 600_000,
+  };
+  writeFileSync(settings, JSON.stringify(options));
+  const ran = spawnSync(join(root, 'node_modules/.bin/stryker'), ['run', settings], {
+    cwd: root,
+    stdio: 'inherit',
+    env: { ...process.env, COUPLET_MUTATION_TESTS: testsOf(root, source).join(',') },
+  });
+  rmSync(settings);
+  return ran.status === 0 && existsSync(report);
+}
+
+const failed: string[] = [];
+if (!words.includes('--report')) {
+  for (const source of sources(root)) {
+    if (testsOf(root, source).length === 0) continue;
+    if (wanted.length > 0 && !wanted.some((part) => folderOf(source) === part || source.includes(part))) continue;
+    if (!measure(source)) failed.push(source);
+  }
+}
+writeTable(root);
+for (const source of failed) console.error(`not measured: ${source}`);
+if (failed.length > 0) process.exitCode = 1;

@@ -1,0 +1,113 @@
+/** docs/quality.md out of the reports of the runs: nothing in it that was not measured, and what was not is named. */
+import { execFileSync } from 'node:child_process';
+import { existsSync, readFileSync, statSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { folderOf, sources } from './folders.ts';
+
+/** What is read of a report of Stryker (the mutation testing report schema). */
+export interface Report {
+  readonly files: Readonly<Record<string, { readonly source: string; mutants: Mutant[] }>>;
+}
+
+interface Mutant {
+  readonly status: string;
+  readonly static?: boolean;
+}
+
+interface Count {
+  killed: number;
+  timeout: number;
+  survived: number;
+  uncovered: number;
+}
+
+/** Where the report of a source file is kept between runs, out of the repository. */
+export const reportOf = (root: string, source: string): string =>
+  join(root, 'coverage/mutation/reports', source.replace(/\.ts$/, '.json'));
+
+const nothing = (): Count => ({ killed: 0, timeout: 0, survived: 0, uncovered: 0 });
+
+const total = ({ killed, timeout, survived, uncovered }: Count): number => killed + timeout + survived + uncovered;
+
+function score(count: Count): string {
+  if (total(count) === 0) return '';
+  return `${((100 * (count.killed + count.timeout)) / total(count)).toFixed(1)} %`;
+}
+
+function sum(counts: readonly Count[]): Count {
+  const all = nothing();
+  for (const count of counts) for (const key of Object.keys(all) as (keyof Count)[]) all[key] += count[key];
+  return all;
+}
+
+/** The count of a file, or undefined where it was not measured as it now stands. */
+function countOf(root: string, source: string): Count | undefined {
+  const report = reportOf(root, source);
+  if (!existsSync(report)) return undefined;
+  const file = (JSON.parse(readFileSync(report, 'utf8')) as Report).files[source];
+  if (file === undefined || file.source !== readFileSync(join(root, source), 'utf8')) return undefined;
+  const of = (status: string): number => file.mutants.filter((mutant) => mutant.status === status).length;
+  return { killed: of('Killed'), timeout: of('Timeout'), survived: of('Survived'), uncovered: of('NoCoverage') };
+}
+
+/** Files of types and lists of exports have nothing that could be changed. */
+const hasCode = (root: string, source: string): boolean => {
+  const text = readFileSync(join(root, source), 'utf8').replace(/\/\*[\s\S]*?\*\/|\/\/.*/g, '');
+  return /\b(?:function|const|let|class)\b/.test(text);
+};
+
+const dayOf = (milliseconds: number): string => new Date(milliseconds).toISOString().slice(0, 10);
+
+function line(name: string, count: Count): string {
+  const { killed, timeout, survived, uncovered } = count;
+  return `| ${name} | ${total(count)} | ${killed} | ${timeout} | ${survived} | ${uncovered} | ${score(count)} |`;
+}
+
+const HEAD = ['mutants', 'killed', 'timed out', 'survived', 'not reached', 'score'];
+const head = (first: string): string[] => [
+  `| ${first} | ${HEAD.join(' | ')} |`,
+  `|---|${HEAD.map(() => '--:').join('|')}|`,
+];
+
+/** Writes the table between its marks in docs/quality.md; what stands around it is written by hand. */
+export function writeTable(root: string): void {
+  const measured = new Map<string, Count>();
+  const missing: string[] = [];
+  let last = 0;
+  for (const source of sources(root)) {
+    if (!hasCode(root, source)) continue;
+    const count = countOf(root, source);
+    if (count === undefined) missing.push(source);
+    else {
+      measured.set(source, count);
+      last = Math.max(last, statSync(reportOf(root, source)).mtimeMs);
+    }
+  }
+  if (measured.size === 0) return;
+  const commit = execFileSync('git', ['rev-parse', '--short', 'HEAD'], { cwd: root, encoding: 'utf8' }).trim();
+  const folders = [...new Set([...measured.keys()].map(folderOf))];
+  const short = (source: string): string => source.replace('packages/engine/src/', '');
+  const lines = [
+    `Measured on ${dayOf(last)}, at commit ${commit}.`,
+    '',
+    ...head('folder'),
+    ...folders.map((folder) =>
+      line(folder, sum([...measured].filter(([source]) => folderOf(source) === folder).map(([, count]) => count))),
+    ),
+    line('**all**', sum([...measured.values()])),
+    '',
+    missing.length === 0
+      ? 'Every file with code is measured.'
+      : `Not measured as they stand at that commit, and not counted: ${missing.map((each) => `\`${short(each)}\``).join(', ')}.`,
+    '',
+    '## File by file',
+    '',
+    ...head('file'),
+    ...[...measured].map(([source, count]) => line(`\`${short(source)}\``, count)),
+  ];
+  const page = join(root, 'docs', 'quality.md');
+  const [before, rest = ''] = readFileSync(page, 'utf8').split('<!-- measured -->\n');
+  const after = rest.split('<!-- end of what is measured -->')[1] ?? '\n';
+  const table = `<!-- measured -->\n${lines.join('\n')}\n<!-- end of what is measured -->`;
+  writeFileSync(page, `${before}${table}${after}`);
+}

@@ -182,14 +182,118 @@ describe('a capacitor of which nothing is said', () => {
 });
 
 describe('several capacitors in one circuit', () => {
-  it('are said not to be followed', () => {
+  /** Two steps of ohms and farads behind 12 V; a load without draw reads the volts of the second capacitor. */
+  function ladder(second: Amount): SiteBuilder {
+    const s = new SiteBuilder();
+    s.supply('G1', { volts: datum(12) })
+      .switch('S1', 'make')
+      .resistor('R1', 1000)
+      .resistor('R2', 1000);
+    s.capacitor('C1', 1e-3)
+      .capacitor('C2', second)
+      .load('P1', 'resistive', { sort: 'ohms', ohms: datum(1e12) }, { works: datum([6, 12, 30]) });
+    s.wire('G1.plus', 'S1', 'R1', 'C1', 'G1.minus');
+    s.wire('R1.2', 'R2', 'C2', 'G1.minus');
+    return s.wire('R2.2', 'P1', 'G1.minus');
+  }
+
+  it('charge one through the other: 1 kΩ and 1000 µF twice, as its two natural modes say', () => {
+    const s = ladder(1e-3);
+    s.case('it', s.turn('S1', 'closed'));
+    // With R C = 1 s and x = v − 12 V: x1' = −2 x1 + x2, x2' = x1 − x2. Its modes are (−3 ± √5) / 2 per second, and from
+    // x = (−12, −12) the second runs down as −12 (A e^(a t) + B e^(b t)), A + B = 1, A a + B b = 0 as no current flows yet.
+    const [a, b] = [(-3 + Math.sqrt(5)) / 2, (-3 - Math.sqrt(5)) / 2];
+    const A = b / (b - a);
+    const v2 = (t: number) => 12 - 12 * (A * Math.exp(a * t) + (1 - A) * Math.exp(b * t));
+    const on = times(s, 'P1').find(([, states]) => states === 'on')!;
+    expect(on[2]).toBeCloseTo(on[3], 9);
+    expect(v2(on[2])).toBeCloseTo(6, 6);
+  });
+
+  it('count with their tolerances, each at the end that helps', () => {
+    const s = ladder([0.9e-3, 1e-3, 1.1e-3]);
+    s.case('it', s.turn('S1', 'closed'));
+    const [, , least, most] = times(s, 'P1').find(([, states]) => states === 'on')!;
+    const alone = (farads: number) => {
+      const exact = ladder(farads);
+      exact.case('it', exact.turn('S1', 'closed'));
+      return times(exact, 'P1').find(([, states]) => states === 'on')![2];
+    };
+    expect(least).toBeCloseTo(alone(0.9e-3), 9);
+    expect(most).toBeCloseTo(alone(1.1e-3), 9);
+  });
+
+  it('side by side are one of both', () => {
+    const both = delayed(0.4e-3, 100);
+    both.capacitor('C2', 0.6e-3).wire('K1.A1', 'C2', 'K1.A2');
+    both.case('it', both.turn('S1', 'closed'));
+    const one = delayed(1e-3, 100);
+    one.case('it', one.turn('S1', 'closed'));
+    expect(times(both, 'K1')).toEqual(
+      times(one, 'K1').map(([i, states, ...spread]) => [i, states, ...spread.map((t) => expect.closeTo(t, 9))]),
+    );
+  });
+
+  it('right across the supply hold its volts, and the others go their way', () => {
     const s = delayed(1e-3, 100);
-    s.capacitor('C2', 1e-3).resistor('R2', 100);
-    s.wire('K1.A1', 'R2', 'C2', 'K1.A2');
+    s.capacitor('C2', 1e-3).wire('G1.plus', 'C2', 'G1.minus');
+    s.case('it', s.turn('S1', 'closed'));
+    const one = delayed(1e-3, 100);
+    one.case('it', one.turn('S1', 'closed'));
+    expect(times(s, 'K1')).toEqual(times(one, 'K1'));
+    expect(analyse(s.build()).problems).toEqual([]);
+  });
+
+  it('share their charge through what is between them', () => {
+    // C1 at 12 V and C2 at 0 V of the same size meet at 6 V through 1 kΩ: apart by 12 e^(−2 t / R C), so C2 is at
+    // 4 V when e^(−2 t) = 1/3, once nothing else is joined to them.
+    const s = new SiteBuilder();
+    s.supply('G1', { volts: datum(12) })
+      .switch('S1', 'break')
+      .switch('S2', 'make')
+      .resistor('R1', 1000);
+    s.capacitor('C1', 1e-3).capacitor('C2', 1e-3);
+    s.load('P1', 'resistive', { sort: 'ohms', ohms: datum(1e12) }, { works: datum([4, 12, 30]) });
+    s.wire('G1.plus', 'S1', 'C1', 'G1.minus');
+    s.wire('C1.plus', 'S2', 'R1', 'C2', 'G1.minus');
+    s.wire('R1.2', 'P1', 'G1.minus');
+    s.case('it', s.turn('S1', 'open'), s.turn('S2', 'closed'));
+    const on = times(s, 'P1').find(([, states]) => states === 'on')!;
+    expect(on[2]).toBeCloseTo(Math.log(3) / 2, 6);
+  });
+
+  it('let a load come on and go off again that is off at both ends', () => {
+    // As above with 10 kΩ across C2: x1' = −x1 + x2, x2' = x1 − 1.1 x2 in volts a second.
+    const s = new SiteBuilder();
+    s.supply('G1', { volts: datum(12) })
+      .switch('S1', 'break')
+      .switch('S2', 'make')
+      .resistor('R1', 1000);
+    s.capacitor('C1', 1e-3).capacitor('C2', 1e-3);
+    s.load('P1', 'resistive', { sort: 'ohms', ohms: datum(1e4) }, { works: datum([4, 12, 30]) });
+    s.wire('G1.plus', 'S1', 'C1', 'G1.minus');
+    s.wire('C1.plus', 'S2', 'R1', 'C2', 'G1.minus');
+    s.wire('R1.2', 'P1', 'G1.minus');
+    s.case('it', s.turn('S1', 'open'), s.turn('S2', 'closed'), s.expect('P1', 'on', { times: 1 }));
+    const root = Math.sqrt(2.1 ** 2 - 4 * 0.1) / 2;
+    const [a, b] = [-1.05 + root, -1.05 - root];
+    const v2 = (t: number) => (12 / (a - b)) * (Math.exp(a * t) - Math.exp(b * t));
+    const points = times(s, 'P1').filter(([i]) => i > 0);
+    expect(points.map(([, states]) => states)).toEqual(['neither', 'on', 'neither', 'off']);
+    for (const [, , least, most] of points) expect(most).toBeCloseTo(least, 9);
+    const [, on, over] = points.map(([, , least]) => least);
+    expect([v2(on!), v2(over!)]).toEqual([expect.closeTo(4, 6), expect.closeTo(4, 6)]);
+    expect(verdictsOf(s.build())).toEqual([true]);
+  });
+
+  it('in a ring without ohms are said not to be followed', () => {
+    const s = delayed(1e-3, 100);
+    s.capacitor('C2', 1e-3).capacitor('C3', 1e-3);
+    s.wire('K1.A1', 'C2', 'C3', 'K1.A2');
     s.case('it', s.turn('S1', 'closed'));
     const { problems } = analyse(s.build());
     expect(problems.map(({ sort, components }) => [sort, components])).toEqual([
-      ['not-computed', [s.id('C1'), s.id('C2')]],
+      ['not-computed', [s.id('C1'), s.id('C2'), s.id('C3')]],
     ]);
   });
 });

@@ -1,7 +1,7 @@
 /**
  * Capacitors on their way through time. When something changes in the island of a capacitor, its volts stay and go from
  * there to where it settles; coils, loads and readings in the same island follow them, each when the volts have come to
- * where it changes. Where several capacitors lie in one island this is not followed.
+ * where it changes. Capacitors that lie in one island set out together.
  */
 import type { Circuit } from '../analysis/circuit.ts';
 import { boundsOf, type Decision, decide, sameDecision } from '../analysis/decision.ts';
@@ -12,9 +12,10 @@ import { classAt, inputNamer, loadNamer, statesOf } from '../analysis/states.ts'
 import type { World } from '../analysis/world.ts';
 import type { Element, Island } from '../build/index.ts';
 import type { Component, ComponentId, ComponentOf } from '../design/components.ts';
+import { bankOf } from './bank.ts';
+import type { ChargeCurve } from './charge.ts';
 import type { Course } from './course.ts';
-import { RcCurve } from './rc.ts';
-import { between, NO_TIME, type Seconds, type Stamp } from './stamp.ts';
+import { after, between, NO_TIME, type Seconds, type Stamp } from './stamp.ts';
 
 type Capacitor = ComponentOf<'capacitor'>;
 
@@ -23,15 +24,18 @@ interface State {
   readonly key: string;
   readonly since: Stamp;
   readonly from: Seconds;
-  /** Absent where it does not move. */
-  readonly curve?: RcCurve;
+  /** Absent where it does not move; with the place of the capacitor among those of the curve. */
+  readonly moves?: { readonly curve: ChargeCurve; readonly slot: number; readonly sign: 1 | -1 };
 }
 
 /** What a part in the island of a capacitor shows until the volts have come so far. */
 interface Lag {
+  /** The first of those that lie in the island. */
   readonly capacitor: ComponentId;
   readonly states?: readonly string[];
   readonly decision?: Decision;
+  /** How often it has changed since the capacitor set out, once its present state is over. */
+  readonly changes?: number;
 }
 
 /** How far below their settled volts capacitors still count as settled, for comparing states. */
@@ -40,7 +44,7 @@ const ALIKE = 6;
 export class Charging {
   private readonly states: Map<ComponentId, State>;
   private readonly lags: Map<ComponentId, Lag>;
-  private readonly told: Set<Island>;
+  private readonly told: Set<string>;
 
   constructor(like?: Charging) {
     this.states = new Map(like?.states);
@@ -65,39 +69,64 @@ export class Charging {
 
   private lookAt(course: Course, island: Island, cause: Stamp): void {
     const inside = island.elements.filter(({ component }) => component.kind === 'capacitor');
-    const [element] = inside;
-    if (element === undefined) return;
-    if (inside.length > 1) {
-      this.tell(course, island, inside);
-      return;
-    }
-    const part = element.component as Capacitor;
-    const known = this.states.get(part.id) ?? settledIn(course, course.begin, element, part);
+    const [first] = inside;
+    if (first === undefined) return;
     const key = keyOf(course.world, island);
-    if (key === known.key) {
-      this.states.set(part.id, known);
+    const known = inside.map((element) => {
+      const id = element.component.id;
+      return this.states.get(id) ?? settledIn(course, course.begin, element);
+    });
+    if (known.every((state) => state.key === key)) {
+      for (const [i, { component }] of inside.entries()) this.states.set(component.id, known[i]!);
       return;
     }
-    this.setOut(course, part, element, island, { key, since: cause, from: voltsNow(known, cause) }, cause);
+    this.setOut(
+      course,
+      inside,
+      island,
+      known.map((state) => ({ key, since: cause, from: voltsNow(state, cause) })),
+      cause,
+    );
   }
 
-  private setOut(course: Course, part: Capacitor, element: Element, island: Island, state: State, cause: Stamp): void {
-    this.forget(course, part.id);
-    this.states.set(part.id, state);
-    if (part.farads === undefined) {
-      this.withoutFarads(course, part.id, island, cause);
+  private setOut(
+    course: Course,
+    inside: readonly Element[],
+    island: Island,
+    states: readonly State[],
+    cause: Stamp,
+  ): void {
+    const parts = inside.map(({ component }) => component as Capacitor);
+    parts.forEach((part, i) => {
+      this.forget(course, part.id);
+      this.states.set(part.id, states[i]!);
+    });
+    const unknown = parts.find(({ farads }) => farads === undefined);
+    if (unknown !== undefined) {
+      this.withoutFarads(course, unknown.id, island, cause);
       return;
     }
-    const settles = voltsOf(course.world, element);
     const { shared, world } = course;
-    const curve = new RcCurve(shared, island, world.statesIn(island), part, state.from, settles);
-    if (!curve.works) return;
-    this.states.set(part.id, { ...state, curve });
+    const charged = parts.map((part, i) => ({
+      part,
+      farads: part.farads!,
+      from: states[i]!.from,
+      towards: voltsOf(world, inside[i]!),
+    }));
+    const bank = bankOf(shared, island, world.statesIn(island), charged);
+    if (bank === 'entangled') this.tell(course, parts);
+    if (bank === undefined || bank === 'entangled') return;
+    const { curve, slots } = bank;
+    const [{ id: leader }] = parts as [Capacitor];
+    for (const [i, part] of parts.entries()) {
+      const at = slots[i];
+      if (at !== undefined) this.states.set(part.id, { ...states[i]!, moves: { curve, ...at } });
+    }
     for (const { component, rule } of island.elements) {
       if (rule.role !== 'main') continue;
       if (component.kind === 'relay' && component.timer === undefined)
-        this.delay(course, part.id, curve, component, island, cause);
-      else this.delayReading(course, part.id, curve, component, island, cause);
+        this.delay(course, leader, curve, component, island, cause);
+      else this.delayReading(course, leader, curve, component, island, cause);
     }
   }
 
@@ -123,7 +152,7 @@ export class Charging {
   private delay(
     course: Course,
     capacitor: ComponentId,
-    curve: RcCurve,
+    curve: ChargeCurve,
     relay: ComponentOf<'relay'>,
     island: Island,
     cause: Stamp,
@@ -131,12 +160,13 @@ export class Charging {
     const { context } = course.shared.model;
     const main = course.shared.model.ofComponent[relay.id]!.find(({ rule }) => rule.role === 'main')!;
     const volts = voltsGauge(island, main.a, main.b);
-    const ends = [curve.from.least, curve.from.usual, curve.from.most].map((each) => curve.at(volts.measure, each));
-    if (relay.latching !== undefined || ends.some((end) => end === undefined)) return;
-    const [least, usual, most] = ends as [number, number, number];
+    const usual = curve.at(volts.measure, startOf(curve));
+    const ends = endsOf(curve).map((each) => curve.at(volts.measure, each));
+    if (relay.latching !== undefined || usual === undefined || ends.some((end) => end === undefined)) return;
+    const found = [usual, ...(ends as number[])];
     const warm = course.isWarm(relay.id);
     const position = course.position(relay.id);
-    const spread = { least: Math.min(least, most), usual, most: Math.max(least, most) };
+    const spread = { least: Math.min(...found), usual, most: Math.max(...found) };
     const first = decide(relay, context, spread, position, warm);
     const last = course.settled(relay, position);
     const bounds = { usual: boundsOf(relay, context, 'usual', warm), worst: boundsOf(relay, context, 'worst', warm) };
@@ -164,29 +194,32 @@ export class Charging {
   private delayReading(
     course: Course,
     capacitor: ComponentId,
-    curve: RcCurve,
+    curve: ChargeCurve,
     part: Component,
     island: Island,
     cause: Stamp,
   ): void {
     const reader = readerOf(course, part, island);
     if (reader === undefined) return;
-    const figure = curve.at(reader.measure, curve.from.usual);
+    const figure = curve.at(reader.measure, startOf(curve));
     if (figure === undefined) return;
     const [settled] = statesOf(course.world, part.id);
     const state = reader.name(figure);
-    if (state === settled) return;
-    const seen = [state];
-    const seconds = curve.seconds(reader.measure, (each) => seen.includes(reader.name(each)));
-    this.lag(course, part.id, { capacitor, states: [state] }, cause, seconds);
+    const seconds = curve.changes(reader.measure, reader.name, 1);
+    if (state === settled && isNever(seconds)) return;
+    this.lag(course, part.id, { capacitor, states: [state], changes: 1 }, cause, seconds);
   }
 
-  private lag(course: Course, sensor: ComponentId, lag: Lag, cause: Stamp, seconds: Seconds): void {
+  /** `gone` are the seconds since the cause. */
+  private lag(course: Course, sensor: ComponentId, lag: Lag, cause: Stamp, seconds: Seconds, gone = 0): void {
     this.lags.set(sensor, lag);
-    const farads = course.design.components[lag.capacitor] as Capacitor;
-    const clause = farads.farads?.assumption;
-    const by = clause === undefined ? seconds : { ...seconds, assumptions: [clause] };
-    course.schedule(lag.capacitor, cause, by, { sort: 'charge', sensor });
+    const key = this.states.get(lag.capacitor)?.key;
+    const clauses = [...this.states].flatMap(([id, state]) =>
+      state.key === key ? ((course.design.components[id] as Capacitor).farads?.assumption ?? []) : [],
+    );
+    const by = clauses.length === 0 ? seconds : { ...seconds, assumptions: [...new Set(clauses)].sort() };
+    const rank = course.rank + seconds.usual - gone;
+    course.scheduleAt(lag.capacitor, after(cause, by), rank, { sort: 'charge', sensor });
   }
 
   /** The volts have come to where a part changes. */
@@ -194,28 +227,31 @@ export class Charging {
     const lag = this.lags.get(sensor);
     this.lags.delete(sensor);
     const part = course.design.components[sensor]!;
-    const state = lag === undefined ? undefined : this.states.get(lag.capacitor);
-    if (lag?.states === undefined || state?.curve === undefined) return;
+    const state = lag === undefined ? undefined : this.moving(lag.capacitor);
+    if (lag?.states === undefined || state?.moves === undefined) return;
+    const { curve } = state.moves;
     // There may be another state between this one and the settled one.
     const element = course.shared.model.ofComponent[lag.capacitor]![0]!;
     const island = course.world.islandOf(element);
     const reader = island === undefined ? undefined : readerOf(course, part, island);
     if (reader === undefined) return;
-    const now = state.curve.volts(between(state.since, stamp)).usual;
-    const settles = voltsOf(course.world, element).usual;
-    const nudged = now + (settles - now) * 1e-6;
-    const name = reader.name(state.curve.at(reader.measure, nudged) ?? Number.NaN);
-    const [settled] = statesOf(course.world, sensor);
-    if (name === settled || lag.states.includes(name)) return;
-    const seen = [...lag.states, name];
-    const seconds = state.curve.seconds(reader.measure, (each) => seen.includes(reader.name(each)));
     const since = between(state.since, stamp);
-    const left = {
-      least: Math.max(0, seconds.least - since.usual),
-      usual: Math.max(0, seconds.usual - since.usual),
-      most: Math.max(0, seconds.most - since.usual),
-    };
-    this.lag(course, sensor, { capacitor: lag.capacitor, states: [name] }, stamp, left);
+    // A little later, so that what has just been crossed lies behind.
+    const soon = since.usual * (1 + 1e-6) + 1e-12;
+    const now = curve.volts({ least: soon, usual: soon, most: soon }).map(({ usual }) => usual);
+    const name = reader.name(curve.at(reader.measure, now) ?? Number.NaN);
+    const [settled] = statesOf(course.world, sensor);
+    const changes = (lag.changes ?? 1) + 1;
+    const seconds = curve.changes(reader.measure, reader.name, changes);
+    if (name === settled && isNever(seconds)) return;
+    const next = { capacitor: lag.capacitor, states: [name], changes };
+    this.lag(course, sensor, next, state.since, seconds, since.usual);
+  }
+
+  /** The state of one that moves in the island of a capacitor. */
+  private moving(capacitor: ComponentId): State | undefined {
+    const key = this.states.get(capacitor)?.key;
+    return [...this.states.values()].find((state) => state.key === key && state.moves !== undefined);
   }
 
   private forget(course: Course, capacitor: ComponentId): void {
@@ -238,12 +274,13 @@ export class Charging {
     return new Map([...this.lags].flatMap(([id, { states }]) => (states === undefined ? [] : [[id, states] as const])));
   }
 
-  private tell(course: Course, island: Island, inside: readonly Element[]): void {
-    if (this.told.has(island)) return;
-    this.told.add(island);
-    const names = inside.map(({ component }) => component.name).join(', ');
-    const detail = `${names} lie in one circuit; how they charge together is not followed, and they count as charged at once`;
-    const components = inside.map(({ component }) => component.id);
+  private tell(course: Course, parts: readonly Capacitor[]): void {
+    const components = parts.map(({ id }) => id);
+    const key = components.join();
+    if (this.told.has(key)) return;
+    this.told.add(key);
+    const names = parts.map(({ name }) => name).join(', ');
+    const detail = `${names} close a ring without any ohms in it; how they share their charge is not followed, and they count as charged at once`;
     course.problems.push({ sort: 'not-computed', components, detail });
   }
 
@@ -267,14 +304,40 @@ function voltsOf(world: World, { component }: Element): Seconds {
 }
 
 /** As a case finds a capacitor: at rest for long. */
-function settledIn(course: Course, world: World, element: Element, _part: Capacitor): State {
+function settledIn(course: Course, world: World, element: Element): State {
   const island = world.islandOf(element);
   const from = voltsOf(world, element);
   return { key: island === undefined ? '' : keyOf(world, island), since: course.start, from };
 }
 
-function voltsNow({ curve, since, from }: State, now: Stamp): Seconds {
-  return curve === undefined ? from : curve.volts(between(since, now));
+function voltsNow({ moves, since, from }: State, now: Stamp): Seconds {
+  if (moves === undefined) return from;
+  const volts = moves.curve.volts(between(since, now))[moves.slot]!;
+  return moves.sign === 1 ? volts : { least: -volts.most, usual: -volts.usual, most: -volts.least };
+}
+
+function isNever({ least }: Seconds): boolean {
+  return least === Number.POSITIVE_INFINITY;
+}
+
+function startOf({ from }: ChargeCurve): readonly number[] {
+  return from.map(({ usual }) => usual);
+}
+
+/** Every corner of the volts at the start. */
+function endsOf({ from }: ChargeCurve): readonly (readonly number[])[] {
+  return from.reduce<readonly (readonly number[])[]>(
+    (corners, { least, most }) =>
+      corners.flatMap((corner) =>
+        least === most
+          ? [[...corner, least]]
+          : [
+              [...corner, least],
+              [...corner, most],
+            ],
+      ),
+    [[]],
+  );
 }
 
 interface Reading {

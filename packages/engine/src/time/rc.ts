@@ -10,8 +10,8 @@ import type { Shared } from '../analysis/shared.ts';
 import type { Island } from '../build/index.ts';
 import { hasSpread } from '../build/index.ts';
 import { HOLDS } from '../build/laws/passive.ts';
-import type { ComponentOf } from '../design/components.ts';
 import type { Datum } from '../design/datum.ts';
+import type { ChargeCurve, Charged } from './charge.ts';
 import type { Seconds } from './stamp.ts';
 
 /** Where the parameters of the island stand, −1 … +1, with the capacitor's own farads and its volts at the start. */
@@ -30,26 +30,19 @@ const HALVINGS = 50;
 /** Parameters of an island beyond which only its usual figures are followed. */
 const MOST_AXES = 24;
 
-export class RcCurve {
-  readonly farads: Datum;
-  readonly from: Seconds;
+export class RcCurve implements ChargeCurve {
+  readonly from: readonly [Seconds];
+  private readonly farads: Datum;
   private readonly circuit: Circuit;
   private readonly element: number;
   private readonly axis: number;
   private readonly low: number;
   private readonly high: number;
 
-  /** `towards` is about where it settles: the search stays within what lies around both. Throws nothing, see `works`. */
-  constructor(
-    shared: Shared,
-    island: Island,
-    states: readonly string[],
-    part: ComponentOf<'capacitor'>,
-    from: Seconds,
-    towards: Seconds,
-  ) {
-    this.farads = part.farads!;
-    this.from = from;
+  /** The search stays within what lies around where it begins and where it settles. Throws nothing, see `works`. */
+  constructor(shared: Shared, island: Island, states: readonly string[], { part, farads, from, towards }: Charged) {
+    this.farads = farads;
+    this.from = [from];
     this.element = island.elements.findIndex(({ component }) => component === part);
     const low = Math.min(from.least, towards.least);
     const high = Math.max(from.most, towards.most);
@@ -63,22 +56,16 @@ export class RcCurve {
     );
   }
 
-  /** False where the island cannot be solved with the capacitor in it, as right across a supply. */
   get works(): boolean {
     if (this.circuit.lacks.length > 0 || this.axis < 0) return false;
-    const { usual } = this.from;
+    const [{ usual }] = this.from;
     return this.solved(this.usualPoint(), usual).outcome.sort === 'solved';
   }
 
-  /** A figure at the usual parameters with the capacitor at some volts. */
-  at(measure: (circuit: Circuit) => Measure, volts: number): number | undefined {
-    return measure(this.circuit)(this.solved(this.usualPoint(), volts));
+  at(measure: (circuit: Circuit) => Measure, volts: readonly number[]): number | undefined {
+    return measure(this.circuit)(this.solved(this.usualPoint(), volts[0]!));
   }
 
-  /**
-   * Seconds until a figure is for the first time no longer what `stays` says, with their spread; Infinity where that never
-   * comes. `least` and `most` may have predicates of their own, for figures that differ from specimen to specimen.
-   */
   seconds(
     measure: (circuit: Circuit) => Measure,
     stays: (figure: number) => boolean,
@@ -92,18 +79,44 @@ export class RcCurve {
     return { least: Math.min(least, usual), usual, most: Math.max(most, usual) };
   }
 
-  /** Volts after a time at the usual parameters, and how far they may lie apart. */
-  volts(after: Seconds): Seconds {
+  /** On its way from one voltage to another a figure passes each of its names once. */
+  changes(measure: (circuit: Circuit) => Measure, name: (figure: number) => string, count: number): Seconds {
+    const of = measure(this.circuit);
+    const time = (corner: Corner) => {
+      const first = of(this.solved(corner.point, corner.from));
+      if (first === undefined) return Number.POSITIVE_INFINITY;
+      const seen = [name(first)];
+      let last = Number.POSITIVE_INFINITY;
+      for (let change = 1; change <= count; change++) {
+        let next = '';
+        last = this.crossing(corner, of, (figure) => {
+          const here = name(figure);
+          if (seen.includes(here)) return true;
+          next = here;
+          return false;
+        });
+        if (last === Number.POSITIVE_INFINITY) break;
+        seen.push(next);
+      }
+      return last;
+    };
+    const usual = time(this.usualCorner());
+    const [least, most] = [this.extreme(-1, time), this.extreme(1, time)];
+    return { least: Math.min(least, usual), usual, most: Math.max(most, usual) };
+  }
+
+  volts(after: Seconds): readonly [Seconds] {
     const { least, usual, most } = this.farads;
+    const [start] = this.from;
     const found = [
       this.voltsAt({ ...this.usualCorner(), farads: usual }, after.usual),
       ...[least, most].flatMap((farads) =>
-        [this.from.least, this.from.most].flatMap((from) =>
+        [start.least, start.most].flatMap((from) =>
           [after.least, after.most].map((seconds) => this.voltsAt({ ...this.usualCorner(), farads, from }, seconds)),
         ),
       ),
     ];
-    return { least: Math.min(...found), usual: found[0]!, most: Math.max(...found) };
+    return [{ least: Math.min(...found), usual: found[0]!, most: Math.max(...found) }];
   }
 
   private usualPoint(): readonly number[] {
@@ -111,7 +124,7 @@ export class RcCurve {
   }
 
   private usualCorner(): Corner {
-    return { point: this.usualPoint(), farads: this.farads.usual, from: this.from.usual };
+    return { point: this.usualPoint(), farads: this.farads.usual, from: this.from[0].usual };
   }
 
   private solved(point: readonly number[], volts: number) {
@@ -204,7 +217,10 @@ export class RcCurve {
         corner.point[i] = tryBoth([-1, 1], put) ?? 0;
       });
     }
-    const { farads, from } = this;
+    const {
+      farads,
+      from: [from],
+    } = this;
     corner.farads = tryBoth([farads.least, farads.most], (to, value) => ({ ...to, farads: value })) ?? corner.farads;
     corner.from = tryBoth([from.least, from.most], (to, value) => ({ ...to, from: value })) ?? corner.from;
     const together = time(corner);

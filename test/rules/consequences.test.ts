@@ -27,4 +27,4 @@ it('has an example for every edge between rules that are computed, and uses no o
   for (const mistakes of Object.values(MISTAKES)) for (const { edits } of mistakes) look(edits);
   const declared = RULES.flatMap((rule) => rule.explains.filter(isComputed).map((name) => `${rule.name} > ${name}`));
   expect([...seen].sort()).toEqual(declared.sort());
-});
+}, 600_000);

@@ -3,6 +3,9 @@
 import type { Mistakes } from './mistakes.ts';
 import { COIL, CTL, LAMP, LOAD, LOOP, RELAY } from './phrases.ts';
 
+const PORTS =
+  'type Ports : unit {\n  common G { earthed: no }\n  port X1 .. X2 { as output { style: sink  return: G  rated: 1 A  at-power-up: off }  as input { feed: 5 V via 4k7  return: G } }\n}\nunit ports : Ports in pit\nunit ctl : Controller in pit';
+
 export const DRIVING: Mistakes = {
   'output-overloaded': [
     {
@@ -208,12 +211,24 @@ export const DRIVING: Mistakes = {
   'port-role-unset': [
     {
       what: 'a port that is wired and programmed as neither',
+      edits: [[CTL, PORTS], 'resistor R8 = 1k +-1%\nwire ports.X1 -- R8 -- ports.G'],
+      finds: ['error port-role-unset ports.X1'],
+    },
+    {
+      what: 'a port that is programmed as output and has a contact alone in its circuit',
       edits: [
-        [
-          CTL,
-          'type Ports : unit {\n  common G { earthed: no }\n  port X1 .. X2 { as output { style: sink  return: G  rated: 1 A }  as input { feed: 5 V via 4k7  return: G } }\n}\nunit ports : Ports in pit\nunit ctl : Controller in pit',
-        ],
-        'resistor R8 = 1k +-1%\nwire ports.X1 -- R8 -- ports.G',
+        [CTL, PORTS],
+        'switch S8 in pit { contacts: make  contact-rating: 100 mA @ 30 V  minimum-load: 10 uA @ 10 mV }\nwire ports.X1 -- S8.13-14 -- ports.G',
+        'program ports.X1 as = output',
+      ],
+      finds: ['error port-role-unset ports.X1'],
+    },
+    {
+      what: 'a port that is programmed as input and has a lamp alone in its circuit',
+      edits: [
+        [CTL, PORTS],
+        'load P8 = 10 mA @ 5 V in pit { style: resistive  works: 1 V .. 6 V  inrush: 100% @ 1 ms }\nwire ports.X1 -- P8 -- ports.G',
+        'program ports.X1 as = input',
       ],
       finds: ['error port-role-unset ports.X1'],
     },

@@ -287,6 +287,27 @@ export const READING: Mistakes = {
       edits: ['measured 2026-10-02 with "meter 7" at 12 degC {\n  rest: volts panel.Z4 to panel.ZC = 1.95 V\n}'],
       finds: ['error reading-disagrees panel.Z4'],
     },
+    {
+      what: 'a reading that is older than one that is as computed: the loop was changed in between',
+      edits: [
+        'measured 2026-09-02 with "meter 7" {\n  rest: volts panel.Z4 to panel.ZC = 1.95 V\n}',
+        'measured 2026-10-02 with "meter 7" {\n  high-water: volts panel.Z4 to panel.ZC = 2.98 V\n}',
+      ],
+      finds: ['warning reading-disagrees panel.Z4'],
+    },
+    {
+      what: 'a reading that is later than one that was as computed',
+      edits: [
+        'measured 2026-10-12 with "meter 7" {\n  rest: volts panel.Z4 to panel.ZC = 1.95 V\n}',
+        'measured 2026-10-02 with "meter 7" {\n  high-water: volts panel.Z4 to panel.ZC = 2.98 V\n}',
+      ],
+      finds: ['error reading-disagrees panel.Z4'],
+    },
+    {
+      what: 'ohms of a resistor that is another one than is written',
+      edits: ['measured 2026-10-02 with "meter 7" {\n  rest: ohms RE.1 to RE.2 = 2.4 kohm\n}'],
+      finds: ['error reading-disagrees RE'],
+    },
   ],
   'safety-function-interposed': [
     {

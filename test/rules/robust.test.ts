@@ -50,7 +50,7 @@ it('every mistake with any one line of it missing', () => {
   for (const text of texts) {
     for (let index = 3; index < text.length; index += 7) sound(text.filter((_, at) => at !== index).join('\n'));
   }
-});
+}, 1_200_000);
 
 it('an empty site, and a file of types alone', () => {
   sound('site "Nothing" { }');

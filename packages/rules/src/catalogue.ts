@@ -407,7 +407,7 @@ export const CATALOGUE = {
   'reading-disagrees': documentation(
     'E',
     'reading',
-    'a reading taken on site lies outside its prediction',
+    'a reading taken on site lies outside its prediction (a warning where a later reading shows it to be of an earlier state)',
     'tolerance of parts and meter',
   ),
   'acceptance-stale': documentation('W', 'acceptance', 'an acceptance matches nothing or is past its date', CP),

@@ -23,7 +23,7 @@ beforeAll(async () => {
     if (passing !== undefined) examples.push({ name, kind: 'passing', text: passing });
   }
   for (const outcome of await checkExamples(examples)) outcomes.set(`${outcome.name} ${outcome.kind}`, outcome);
-});
+}, 600_000);
 
 /** Severity and code of what an example says to the point, nothing that is accepted. */
 function said(name: RuleName, kind: Example['kind']): readonly string[] {

@@ -98,6 +98,8 @@ export interface Plain extends Base {
 export interface Output extends Base {
   readonly kind: 'output';
   readonly a: TerminalId;
+  /** It is a port that can be an input as well and is programmed as output. */
+  readonly port?: true;
   readonly style: Choice<'sink' | 'source' | 'push-pull'>;
   readonly returns?: TerminalId;
   /** The source that a sourcing or push-pull output switches. */
@@ -125,6 +127,8 @@ export interface Output extends Base {
 /** An input: fed from outside (opto: drop V, then ohms), or feeding its contact (`feedVolts` behind `feedOhms`). */
 export interface Input extends Base {
   readonly kind: 'input';
+  /** It is a port that can be an output as well and is programmed as input. */
+  readonly port?: true;
   readonly a: TerminalId;
   readonly b: TerminalId;
   readonly ohms?: Datum;

@@ -1,5 +1,16 @@
-import type { CaseAnalysis, Reading, TerminalId, Value } from '@couplet/engine';
-import { nameOf, ofKind } from '../circuit/circuits.ts';
+import {
+  CABLE_SHARE,
+  type CaseAnalysis,
+  JOINTS_OHMS,
+  LEADS_OHMS,
+  METER_OHMS,
+  METER_OPEN,
+  meterTolerance,
+  type Reading,
+  type TerminalId,
+  type Value,
+} from '@couplet/engine';
+import { circuitComponents, componentOf, nameOf } from '../circuit/circuits.ts';
 import { defineRule } from '../define.ts';
 import type { RuleContext } from '../rule.ts';
 import { evaluated } from '../support/instants.ts';
@@ -9,17 +20,19 @@ interface Data {
   readonly reading: Reading;
   readonly what: string;
   readonly predicted: Value;
-  readonly meter: number;
+  /** How far the reading may be off: the meter, what was rounded away, and for ohms joints and copper. SI. */
+  readonly slack: number;
+  /** A later reading of the same circuit that is as predicted. */
+  readonly later?: Reading;
 }
 
-/** A digital meter: 10 MΩ on volts, ± (0.8 % + 2 digits). Common practice, no source. */
-const METER_OHMS = 10e6;
-const METER_SHARE = 0.008;
-const METER_DIGITS = 2;
-/** Ohms of its leads. */
-const LEADS = 0.3;
-/** What is added to the spread of a loop's ohms for joints. */
-const JOINTS = 1;
+interface Judged {
+  readonly reading: Reading;
+  readonly subject: number;
+  readonly fits: boolean;
+  readonly predicted: Value;
+  readonly slack: number;
+}
 
 export const readingDisagrees = defineRule<Data>({
   name: 'reading-disagrees',
@@ -27,43 +40,77 @@ export const readingDisagrees = defineRule<Data>({
   explains: [],
   *find(context) {
     const cases = firstByName(context.analysis.cases);
-    for (const reading of context.design.readings) {
-      const one = cases.get(reading.case);
-      const subject = subjectOf(context, reading);
-      if (one === undefined || subject === undefined) continue;
-      const meter = Math.abs(reading.value) * METER_SHARE + METER_DIGITS * lastDigit(reading.value);
-      const predictions = one.moments
-        .map((_, index) => predict(context, reading, one, index, subject))
-        .filter((value) => value !== undefined);
-      if (predictions.length === 0) continue;
-      // A case passes through several moments, and the person read the meter at one of them.
-      if (predictions.some((value) => reading.value >= value.least - meter && reading.value <= value.most + meter))
-        continue;
-      const predicted = predictions.sort((a, b) => away(a, reading.value) - away(b, reading.value))[0]!;
+    const judged = context.design.readings.flatMap((reading) => judge(context, reading, cases.get(reading.case)) ?? []);
+    for (const { fits, predicted, reading, slack, subject } of judged) {
+      if (fits) continue;
+      const circuit = new Set([subject, ...circuitComponents(context.design, subject)]);
+      // The file is what is there now: a later reading of the circuit bears it out, so that this one is of an earlier state.
+      const later = judged.find(
+        (other) => other.fits && other.reading.date > reading.date && circuit.has(other.subject),
+      )?.reading;
+      const declared = { origin: context.design.components[subject]!.origin };
       yield {
-        severity: 'error',
+        severity: later === undefined ? 'error' : 'warning',
         origin: reading.origin,
         subject,
-        caseName: one.name,
+        caseName: reading.case,
         related: [
-          {
-            origin: context.design.components[subject]!.origin,
-            message: `${nameOf(context.design, subject)} is declared here`,
-          },
+          { ...declared, message: `${nameOf(context.design, subject)} is declared here` },
+          ...(later === undefined
+            ? []
+            : [{ origin: later.origin, message: `The reading of ${later.date} is as predicted` }]),
         ],
-        data: { reading, what: whatOf(context, reading), predicted, meter },
+        data: { reading, what: whatOf(context, reading), predicted, slack, ...(later === undefined ? {} : { later }) },
       };
     }
   },
-  word({ data }) {
-    const { reading, what, predicted, meter } = data;
-    return (
+  word({ data }, context) {
+    const { later, predicted, reading, slack, what } = data;
+    const said =
       `Measured on ${reading.date} in case ${reading.case}: ${what} = ${show(reading.value, predicted.unit)}. Predicted: ${span(predicted)}, ` +
-      `and the meter may be off by ${show(meter, predicted.unit)}. What is on site is not what is written here: a part, a joint or the file is wrong.`
+      `and the reading may be off by ${show(slack, predicted.unit)}.`;
+    if (later === undefined) {
+      return `${said} What is on site is not what is written here: a part, a joint or the file is wrong.`;
+    }
+    return (
+      `${said} The reading of ${later.date} in case ${later.case}, ${whatOf(context, later)} = ${show(later.value, UNITS[later.quantity])}, is as predicted: ` +
+      'this one is older than the last electrical change of its circuit. Measure again, or strike it out.'
     );
   },
   figures: ({ data }) => [{ label: `predicted ${data.what}`, figure: data.predicted }],
 });
+
+const UNITS: Readonly<Record<Reading['quantity'], string>> = { volts: 'V', ohms: 'ohm', amps: 'A' };
+
+/** What becomes of a reading; undefined where nothing is predicted for it. */
+function judge(context: RuleContext, reading: Reading, one: CaseAnalysis | undefined): Judged | undefined {
+  const subject = subjectOf(context, reading);
+  if (one === undefined || subject === undefined) return undefined;
+  const predictions = one.moments
+    .map((_, index) => predict(context, reading, one, index, subject))
+    .filter((value) => value !== undefined);
+  const slack = meterTolerance(reading.value, reading.quantity) + roomOf(context, reading, subject);
+  // A case passes through several moments, and the person read the meter at one of them.
+  const [nearest] = [...predictions].sort((a, b) => away(a, reading.value) - away(b, reading.value));
+  if (nearest === undefined) return undefined;
+  return { reading, subject, fits: fits(reading, nearest, slack), predicted: nearest, slack };
+}
+
+function fits({ quantity, value }: Reading, { least, most }: Value, slack: number): boolean {
+  // An open circuit shows as anything beyond the range of the meter.
+  const low = quantity === 'ohms' ? Math.min(least, METER_OPEN) : least;
+  return value >= low - slack && value <= most + slack;
+}
+
+/** Ohms by which joints and copper may differ from what is computed; none but for ohms. */
+function roomOf(context: RuleContext, { quantity }: Reading, subject: number): number {
+  if (quantity !== 'ohms') return 0;
+  let copper = 0;
+  for (const id of circuitComponents(context.design, subject)) {
+    copper += componentOf(context.design, id, 'core')?.ohms?.usual ?? 0;
+  }
+  return CABLE_SHARE * copper + JOINTS_OHMS;
+}
 
 function subjectOf(context: RuleContext, reading: Reading): number | undefined {
   return reading.component ?? (reading.a === undefined ? undefined : context.design.terminals[reading.a]?.component);
@@ -74,13 +121,6 @@ function whatOf(context: RuleContext, reading: Reading): string {
   const name = (terminal: TerminalId | undefined) =>
     terminal === undefined ? '?' : context.design.terminals[terminal]?.name;
   return `${reading.quantity} ${name(reading.a)} to ${name(reading.b)}`;
-}
-
-/** One step of the last digit that a meter of 2,000 counts shows for a value. */
-function lastDigit(value: number): number {
-  const size = Math.abs(value);
-  if (size === 0) return 0.001;
-  return 10 ** (Math.floor(Math.log10(size / 2)) - 2);
 }
 
 function away(value: Value, reading: number): number {
@@ -95,23 +135,18 @@ function predict(
   subject: number,
 ): Value | undefined {
   const moment = one.moments[index]!;
-  if (reading.quantity === 'amps' && reading.component !== undefined) {
-    return evaluated(context, subject, moment.amps(reading.component));
+  const { a, b, component, quantity } = reading;
+  if (quantity === 'amps') {
+    return component === undefined ? undefined : evaluated(context, subject, moment.amps(component));
   }
-  if (reading.a === undefined || reading.b === undefined) return undefined;
-  if (reading.quantity === 'volts') {
-    const meter = moment.vary([{ sort: 'join', a: reading.a, b: reading.b, ohms: METER_OHMS }]);
-    return evaluated(context, subject, meter.volts(reading.a, reading.b));
+  if (a === undefined || b === undefined) return undefined;
+  if (quantity === 'volts') {
+    const meter = moment.vary([{ sort: 'join', a, b, ohms: METER_OHMS }]);
+    return evaluated(context, subject, meter.volts(a, b));
   }
-  // A dead loop lifted at the zone's hot terminal measures what the panel infers; other places are not computed yet.
-  const zone = [...ofKind(context.design, 'zone')].find((each) => each.a === reading.a && each.b === reading.b);
-  if (zone === undefined) {
-    context.gap({ subject, needs: [], reason: 'ohms between these two terminals are not computed yet' });
-    return undefined;
-  }
-  const ohms = evaluated(context, subject, moment.reading(zone.id).ohms);
+  const ohms = evaluated(context, subject, moment.ohms(a, b));
   if (ohms === undefined) return undefined;
-  return { ...ohms, least: ohms.least, most: ohms.most + LEADS + JOINTS };
+  return { ...ohms, least: ohms.least + LEADS_OHMS, usual: ohms.usual + LEADS_OHMS, most: ohms.most + LEADS_OHMS };
 }
 
 /** Cases by name; what a battery carries bears the name of the written case before it. */

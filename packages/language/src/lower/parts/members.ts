@@ -154,8 +154,11 @@ function buildPort(m: MemberBuilder): void {
   const bag = new Bag(m.own.bag);
   bag.read(bodyItems(group.body), m.part.scope);
   const cast = m.withOwn(m.own.of(bag, role, m.own.origin));
+  const id = m.next;
   if (role === 'output') buildOutput(cast);
   else buildInput(cast);
+  const made = m.site.components[id] as Mutable<Output | Input> | undefined;
+  if (made?.kind === role) made.port = true;
 }
 
 function buildContact(m: MemberBuilder): void {

@@ -22,6 +22,7 @@ const WORDS: readonly (readonly [readonly Subject[], string])[] = [
   [['switch'], 'contacts rest role'],
   [['cable'], 'cores size length from to legs class core-ohms capacity screen route'],
   [['resistor', 'capacitor', 'supply', 'battery'], '='],
+  [['resistor', 'capacitor', 'diode', 'fuse', 'load', 'supply', 'battery'], 'rating'],
   [['joint'], 'terminals'],
   [['feed'], 'plus minus works draws'],
   [['common'], 'earthed'],
@@ -74,6 +75,8 @@ test.each([
   'supply G1 = 24 V ac',
   'capacitor C1 = 2200 uF -15% +20%',
   'fuse F1 = 1 A { speed: slow }',
+  'type Lamp6 : load { rating: 6 W @ 12 V  style: resistive  works: 10 V .. 15 V }\nload P1 : Lamp6\nload P2 : Lamp6 = 5 W @ 12 V',
+  'type Battery17 : battery { rating: 12 V, 17 Ah  chemistry: agm }\nbattery B1 : Battery17',
 ])('%s', async (text) => {
   const workspace = await Workspace.of(text);
   expect(workspace.findings().map((each) => `${each.text}: ${each.message}`)).toEqual([]);

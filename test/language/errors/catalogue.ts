@@ -137,6 +137,11 @@ export const CATALOGUE: readonly Section[] = [
         "'style' is given twice here; several values are parted by commas.",
       ],
       [
+        'load L1 = 6 W @ 12 V { ⟦rating⟧: 5 W @ 12 V }',
+        'property-repeated',
+        "The rating is given twice here: behind '=' and in the body.",
+      ],
+      [
         'load L1\n  ⟦works⟧: 10 V .. 15 V',
         'syntax-error',
         "'works' stands outside of a body: properties stand in braces behind a name.",

@@ -156,7 +156,7 @@ type Outer : assembly {
   assembly J : Inner { R: 4k7  T: X  RY.role: fire-detection }
 }
 assembly O : Outer
-assembly N : Outer { J.R: 5k6  I.RY.role: fire-detection }`);
+assembly N : Outer { J.R: 5k6  I.RY.role: fire-detection  I.RY.rating: 1k2 }`);
     expect(joinsOf(design)).toEqual(
       ['N', 'O'].flatMap((use) => [
         `${use}.I.RX.2 ${use}.I.RY.1`,
@@ -167,6 +167,7 @@ assembly N : Outer { J.R: 5k6  I.RY.role: fire-detection }`);
     );
     expect(['I.RX', 'J.RX'].map((name) => partOf(design, `N.${name}`, 'resistor').ohms?.usual)).toEqual([3300, 5600]);
     expect(partOf(design, 'N.I.RY', 'resistor').role?.word).toBe('fire-detection');
+    expect(['N.I.RY', 'N.J.RY'].map((name) => partOf(design, name, 'resistor').ohms?.usual)).toEqual([1200, 1000]);
     expect(partOf(design, 'O.I.RY', 'resistor').role).toBeUndefined();
     expect(partOf(design, 'O.J.RX', 'resistor').ohms?.usual).toBe(4700);
     expect(partOf(design, 'O.J.RY', 'resistor').role?.word).toBe('fire-detection');

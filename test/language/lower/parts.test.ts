@@ -204,6 +204,23 @@ describe('units', () => {
     ]);
   });
 
+  test('a rating stands behind the name, or in a body as that of a type; the nearest one counts', () => {
+    const design = clean(`type Lamp6 : load { rating: 6 W @ 12 V  style: resistive }
+type Battery17 : battery { rating: 12 V, 17 Ah }
+load P1 : Lamp6
+load P2 : Lamp6 = 5 W @ 12 V
+load P3 : Lamp6 { rating: 4 W @ 12 V }
+battery G1 : Battery17
+fuse F1 { rating: 2 A }
+resistor R1 { rating: 2k2 +-1% }`);
+    expect(['P1', 'P2', 'P3'].map((name) => partOf(design, name, 'load').rating)).toMatchObject(
+      [6, 5, 4].map((usual) => ({ sort: 'watts', watts: { usual }, atVolts: { usual: 12 } })),
+    );
+    expect(partOf(design, 'G1', 'source').ampereHours?.usual).toBe(17);
+    expect(partOf(design, 'F1', 'fuse').rated?.usual).toBe(2);
+    expect(partOf(design, 'R1', 'resistor').ohms).toMatchObject({ least: 2178, usual: 2200, most: 2222 });
+  });
+
   test('a port is what it is programmed as', () => {
     const port =
       'unit t {\n common G { earthed: no }\n port X1 .. X3 { as output { style: sink  return: G  rated: 1 A }  as input { feed: 5 V via 4k7  return: G } } }';

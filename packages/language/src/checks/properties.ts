@@ -147,6 +147,10 @@ export function checkRating(component: Component, report: Reporter): void {
   const row = propertyRow(component.kind as Subject, '=');
   if (row !== undefined) {
     checkValues(component.rating, row, report);
+    const again = component.body?.items.find((item) => isProperty(item) && item.name === 'rating' && !item.owner);
+    if (again === undefined) return;
+    const message = "The rating is given twice here: behind '=' and in the body.";
+    report({ code: 'property-repeated', message, node: again, property: 'name' });
     return;
   }
   report({

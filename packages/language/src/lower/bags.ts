@@ -44,8 +44,10 @@ export class Bag {
     this.base = base;
   }
 
+  /** What is said of a property. '=' is also said by `rating` in a body. */
   get(name: string): Entry | undefined {
-    return this.own.get(name) ?? this.base?.get(name);
+    const own = this.own.get(name) ?? (name === '=' ? this.own.get('rating') : undefined);
+    return own ?? this.base?.get(name);
   }
 
   set(name: string, entry: Entry): void {

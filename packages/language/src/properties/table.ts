@@ -5,7 +5,20 @@ import type { Form, PropertyRow, Subject, Target } from './row.ts';
 import { SITE_ROWS } from './site-rows.ts';
 import { UNIT_ROWS } from './unit-rows.ts';
 
-export const PROPERTIES: readonly PropertyRow[] = [...SITE_ROWS, ...UNIT_ROWS, ...PART_ROWS, ...RELAY_ROWS];
+/** What stands behind '=' may stand in a body too: a type has no '=', and a use of an assembly overrides by names. */
+const RATING_ROWS: readonly PropertyRow[] = PART_ROWS.filter(({ name }) => name === '=').map((row) => ({
+  ...row,
+  name: 'rating',
+  says: `${row.says.slice(0, -1)}; the same as behind '=', for types and overrides.`,
+}));
+
+export const PROPERTIES: readonly PropertyRow[] = [
+  ...SITE_ROWS,
+  ...UNIT_ROWS,
+  ...PART_ROWS,
+  ...RATING_ROWS,
+  ...RELAY_ROWS,
+];
 
 const BY_SUBJECT = new Map<Subject, Map<string, PropertyRow>>();
 for (const row of PROPERTIES) {

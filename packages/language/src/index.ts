@@ -43,6 +43,7 @@ export {
 } from './references/names.ts';
 export { type PlaceOfValue, placeOfProperty, placeOfValue, subjectOfProperty } from './references/places-of-values.ts';
 export { CoupletDocumentBuilder } from './references/relink.ts';
+export { renameRefusal } from './references/renaming.ts';
 export * from './references/resolve.ts';
 export { lastNode, Resolver } from './references/resolver.ts';
 export type { Category, SiteScopes } from './references/site-scopes.ts';

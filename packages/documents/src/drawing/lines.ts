@@ -55,12 +55,15 @@ function told(figures: readonly DrawnFigure[], quantities: readonly DrawnFigure[
   return [...new Set(texts)].join(' · ');
 }
 
-function contactLines(node: DrawnNode, { closed = [], figures }: NodeFigures): readonly FigureLine[] {
+function contactLines(node: DrawnNode, { closed = [], figures, states }: NodeFigures): readonly FigureLine[] {
   const label = (id: string) => node.terminals.find((terminal) => terminal.id === id)?.label ?? id;
   const sure = closed.filter(({ state }) => state === 'closed');
   const unsure = closed.some(({ state }) => state === 'undecided');
   const amps = figures.map(({ sort, text }) => ({ text, lack: sort === 'not-evaluated' }));
-  if (unsure) return [{ text: 'undecided: open or closed', lack: true }, ...amps.slice(0, 1)];
+  if (unsure) {
+    const text = states.length === 0 ? 'state not evaluated' : 'may be open or closed';
+    return [{ text, lack: true }, ...amps.slice(0, 1)];
+  }
   const words = closed.length > 1 ? sure.map(({ a, b }) => `${label(a)}–${label(b)} closed`).join(', ') : undefined;
   const state = words ?? (sure.length > 0 ? 'closed' : 'open');
   return [{ text: state, lack: false }, ...amps.slice(0, 1)];
@@ -70,12 +73,18 @@ function contactLines(node: DrawnNode, { closed = [], figures }: NodeFigures): r
 export function memberLine(member: string, figures: MemberFigures | undefined): FigureLine | undefined {
   if (figures === undefined) return undefined;
   const lacking = figures.figures.find(({ sort }) => sort === 'not-evaluated');
-  if (lacking !== undefined) return { text: lacking.text, lack: true };
+  if (lacking !== undefined) return { text: brief(lacking.text), lack: true };
   const wanted = MEMBER_QUANTITIES[member];
   if (wanted === undefined) return undefined;
   const states = member === 'source' || member === 'feed' ? '' : figures.states.join(' or ');
-  const text = [states, told(figures.figures, wanted)].filter((each) => each !== '').join(' ');
+  const words = new Set([states, told(figures.figures, wanted)]);
+  const text = [...words].filter((each) => each !== '').join(' ');
   return text === '' ? undefined : { text, lack: false };
+}
+
+/** What is missing, where there is no room to say that it is not evaluated for that. */
+export function brief(text: string): string {
+  return text.replace(/^not evaluated: /, '');
 }
 
 const MEMBER_QUANTITIES: Readonly<Record<string, readonly DrawnFigure['quantity'][]>> = {

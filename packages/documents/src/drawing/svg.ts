@@ -3,8 +3,8 @@
 import { type Box, type BoxText, NAME_GAP } from './boxes.ts';
 import type { Drawing, DrawnNode, DrawnTerminal, DrawnWire } from './contract.ts';
 import { junctionsOf } from './junctions.ts';
-import type { DrawingLayout, LaidNode, LaidWire } from './layout.ts';
-import { memberLine, nodeLines, nodeTitle, terminalTitle, wireTitle } from './lines.ts';
+import type { DrawingLayout, LaidNode, LaidWire, Point } from './layout.ts';
+import { brief, memberLine, nodeLines, nodeTitle, terminalTitle, wireTitle } from './lines.ts';
 import { styleOf, type Theme } from './style.ts';
 import { BLADES, BY_HAND, CHANGEOVER_BLADES, LATE, LENGTH, type Stroke, SYMBOLS, THROW } from './symbols.ts';
 import { escaped, FIGURE_SIZE, LINE, px, shortened, widthOf, wrapped } from './text.ts';
@@ -14,10 +14,11 @@ const HEAD = 30;
 
 /**
  * The drawing at its moment. What can be chosen carries `data-ref` ('node K1', 'wire K1.A2 -- level.Q1', 'terminal K1.A1',
- * 'frame pit') and takes the focus; `placeOfRef` leads from there to the text.
+ * 'frame pit', 'core W1.GN') and takes the focus.
  */
 export function svgOf(drawing: Drawing, layout: DrawingLayout, theme: Theme = {}): string {
   const { shape } = drawing;
+  const reached = endsIn(layout);
   const width = Math.max(layout.width, widthOf(titleOf(drawing), 13) + 32);
   const height = layout.height + HEAD;
   const parts = [
@@ -30,12 +31,23 @@ export function svgOf(drawing: Drawing, layout: DrawingLayout, theme: Theme = {}
     ...shape.frames.flatMap((frame) => frameSvg(frame, layout)),
     ...shape.wires.map((wire) => wireSvg(wire, drawing, layout.wires.get(wire.id)!)),
     ...junctionsOf(shape, layout).map(({ x, y }) => `<circle class="solid" cx="${px(x)}" cy="${px(y)}" r="3"/>`),
-    ...shape.nodes.map((node) => nodeSvg(node, drawing, layout.nodes.get(node.id)!)),
+    ...shape.nodes.map((node) => nodeSvg(node, drawing, layout.nodes.get(node.id)!, reached)),
     ...shape.wires.flatMap((wire) => netSvg(wire, drawing, layout.wires.get(wire.id)!)),
     '</g>',
     '</svg>',
   ];
   return `${parts.join('\n')}\n`;
+}
+
+/** Where wires end. */
+type Reached = ReadonlySet<string>;
+
+function endsIn({ wires }: DrawingLayout): Reached {
+  return new Set([...wires.values()].flatMap(({ points }) => [points[0]!, points.at(-1)!].map(spot)));
+}
+
+function spot({ x, y }: Point): string {
+  return `${x.toFixed(1)} ${y.toFixed(1)}`;
 }
 
 function titleOf({ case: name, cases, moment, shape, site }: Drawing): string {
@@ -78,13 +90,13 @@ function netSvg(wire: DrawnWire, { figures }: Drawing, { label }: LaidWire): str
   ];
 }
 
-function nodeSvg(node: DrawnNode, drawing: Drawing, laid: LaidNode): string {
+function nodeSvg(node: DrawnNode, drawing: Drawing, laid: LaidNode, reached: Reached): string {
   const figures = drawing.figures.nodes[node.id];
   const { box, height, width, x, y } = laid;
   const title = escaped(nodeTitle(node, figures));
   const inner = [
     `<rect class="box" width="${px(width)}" height="${px(height)}"/>`,
-    ...bodySvg(node, drawing, laid),
+    ...bodySvg(node, drawing, laid, reached),
     ...box.texts.map(textSvg),
     ...figureSvg(node, drawing, laid),
     `<rect class="mark" x="-3" y="-3" width="${px(width + 6)}" height="${px(height + 6)}" rx="4"/>`,
@@ -101,7 +113,7 @@ function textSvg({ anchor, data, role, text, x, y }: BoxText): string {
 function figureSvg(node: DrawnNode, { figures }: Drawing, { box: { figures: slot } }: LaidNode): string[] {
   if (slot === undefined) return [];
   const lines = nodeLines(node, figures.nodes[node.id]).flatMap(({ lack, text }) =>
-    (lack ? wrapped(text, slot.width, slot.lines, FIGURE_SIZE) : [shortened(text, slot.width, FIGURE_SIZE)]).map(
+    (lack ? wrapped(text, slot.width, slot.lines + 1, FIGURE_SIZE) : [shortened(text, slot.width, FIGURE_SIZE)]).map(
       (each) => ({
         lack,
         text: each,
@@ -109,21 +121,21 @@ function figureSvg(node: DrawnNode, { figures }: Drawing, { box: { figures: slot
     ),
   );
   return lines
-    .slice(0, slot.lines)
+    .slice(0, slot.lines + 1)
     .map(
       ({ lack, text }, index) =>
         `<text class="${lack ? 'lack' : 'figure'}" text-anchor="${slot.anchor}" x="${px(slot.x)}" y="${px(slot.y + index * LINE)}">${escaped(text)}</text>`,
     );
 }
 
-function bodySvg(node: DrawnNode, drawing: Drawing, laid: LaidNode): string[] {
+function bodySvg(node: DrawnNode, drawing: Drawing, laid: LaidNode, reached: Reached): string[] {
   switch (laid.box.form) {
     case 'block':
       return blockSvg(node, drawing, laid);
     case 'cable':
       return cableSvg(node, drawing, laid);
     case 'point':
-      return pointSvg(node, laid);
+      return pointSvg(node, laid, reached);
     default:
       return symbolSvg(node, drawing, laid);
   }
@@ -230,7 +242,8 @@ function cableSvg(node: DrawnNode, drawing: Drawing, { box, height, width }: Lai
     if (y === undefined) continue;
     const figures = ends.map(({ id }) => drawing.figures.members[id]).find((each) => each !== undefined);
     const amps = figures?.figures.find(({ quantity }) => quantity === 'amps');
-    const flow = unused || amps === undefined || amps.sort === 'no-connection' ? '' : ` ${amps.text.replace(/^-/, '')}`;
+    const flow =
+      unused || amps === undefined || amps.sort === 'no-connection' ? '' : ` ${brief(amps.text).replace(/^-/, '')}`;
     const text = unused ? `${label} spare` : `${label}${flow}`;
     const title = escaped(terminalTitle({ id: `${node.name}.${label}`, label, member: 'core' }, figures));
     const [from, to] = unused ? [16, width - 16] : [0, width];
@@ -244,12 +257,12 @@ function cableSvg(node: DrawnNode, drawing: Drawing, { box, height, width }: Lai
 }
 
 /** A dot, with a line to each side from which wires come. */
-function pointSvg(node: DrawnNode, { box }: LaidNode): string[] {
-  const { art } = box;
-  const id = node.terminals[0]?.id;
-  const lines = [...box.ports.values()].map((port) => `M${px(port.x)} ${px(port.y)}H${px(art.x)}`);
+function pointSvg({ symbol }: DrawnNode, { box, x, y }: LaidNode, reached: Reached): string[] {
+  const { art, ports } = box;
+  const used = [...ports.values()].filter((port) => reached.has(spot({ x: x + port.x, y: y + port.y })));
+  const lines = used.map((port) => `M${px(port.x)} ${px(port.y)}H${px(art.x)}`);
   return [
-    `<path class="line" d="${id === undefined ? '' : lines.join('')}"/>`,
-    `<g transform="translate(${px(art.x)} ${px(art.y)})">${strokes(SYMBOLS[node.symbol].strokes)}</g>`,
+    ...(lines.length === 0 ? [] : [`<path class="line" d="${lines.join('')}"/>`]),
+    `<g transform="translate(${px(art.x)} ${px(art.y)})">${strokes(SYMBOLS[symbol].strokes)}</g>`,
   ];
 }

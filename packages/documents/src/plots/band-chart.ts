@@ -57,7 +57,7 @@ export function bandChartSvg(chart: BandChart, theme: Theme = {}): string {
     content.push(text({ x: LEFT, y: TOP - 12, role: 'lack' }, `not evaluated: needs ${zone} scheme or bands`));
   const says = readings.map(({ states, text, title }) => `${title}: ${text}, ${states.join(' or ')}`).join('; ');
   return sheetSvg(
-    { kind: 'bands', title: shortened(title, WIDTH - 40, 13), description: says, height },
+    { of: `bands ${zone}`, title: shortened(title, WIDTH - 40, 13), description: says, height },
     content,
     theme,
   );

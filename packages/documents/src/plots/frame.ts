@@ -7,8 +7,8 @@ import { escaped, px } from '../drawing/text.ts';
 export const WIDTH = 860;
 
 export interface Sheet {
-  /** Short word by which ids of title and description are told apart: 'time', 'bands'. */
-  readonly kind: string;
+  /** What it is of: by this the ids of its title and description differ from those of other plots on a page. */
+  readonly of: string;
   readonly title: string;
   readonly description: string;
   readonly height: number;

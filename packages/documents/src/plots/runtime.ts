@@ -18,7 +18,7 @@ const STEPS = [1, 2, 5];
 export function runtimeSvg(curve: RuntimeCurve, theme: Theme = {}): string {
   const { battery, description, marks, points, says } = curve;
   const title = `Battery ${battery}${description === undefined ? '' : `: ${description}`}`;
-  const sheet = { kind: 'runtime', title: shortened(title, WIDTH - 40, 13), height: BOTTOM + 46 };
+  const sheet = { of: `runtime ${battery}`, title: shortened(title, WIDTH - 40, 13), height: BOTTOM + 46 };
   const told = marks.map(({ text, title }) => `${title}: ${text}`).join('; ');
   if (points.length === 0) {
     return sheetSvg({ ...sheet, height: 60, description: says }, [text({ x: 16, y: 44, role: 'lack' }, says)], theme);

@@ -28,7 +28,7 @@ export function timeLineSvg(timeLine: TimeLine, theme: Theme = {}): string {
   if (tracks.length === 0) content.push(text({ x: LEFT, y: TOP + 24, role: 'note' }, 'Nothing changes in this case.'));
   const says = tracks.map(({ segments, title }) => `${title}: ${segments.map(segmentWords).join(', ')}`).join('; ');
   const sheet = {
-    kind: 'time',
+    of: `time ${name}`,
     title: shortened(title, WIDTH - 40, 13),
     description: says || 'nothing changes',
     height,

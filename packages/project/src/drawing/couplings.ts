@@ -53,17 +53,42 @@ function piecesOf(design: Design): Piece[] {
     pieces.push(pieceFrom(design, wiring, group));
   }
   const covered = new Set(pieces.flatMap(({ joins }) => [...joins]));
-  design.joins.forEach(({ a, b }, index) => {
-    if (covered.has(index)) return;
-    const components = new Set([design.terminals[a]!.component, design.terminals[b]!.component]);
-    pieces.push({ components, joins: new Set([index]) });
+  const left = design.joins.flatMap((_, index) => (covered.has(index) ? [] : [index]));
+  const first = ({ components }: Piece) => Math.min(...components);
+  return [...pieces, ...leftOver(design, left)].sort((one, other) => first(one) - first(other));
+}
+
+/** Wires that belong to no circuit: those between supplies and what they feed. What shares a part is one piece. */
+function leftOver(design: Design, joins: readonly number[]): Piece[] {
+  const at = new Map<ComponentId, number[]>();
+  const partsOf = (index: number) => {
+    const { a, b } = design.joins[index]!;
+    return [design.terminals[a]!.component, design.terminals[b]!.component];
+  };
+  for (const index of joins) {
+    for (const part of partsOf(index)) at.set(part, [...(at.get(part) ?? []), index]);
+  }
+  const done = new Set<number>();
+  return joins.flatMap((start): Piece[] => {
+    if (done.has(start)) return [];
+    const found = new Set([start]);
+    const components = new Set<ComponentId>();
+    for (const index of found) {
+      done.add(index);
+      for (const part of partsOf(index)) {
+        components.add(part);
+        for (const other of at.get(part)!) found.add(other);
+      }
+    }
+    return [{ components, joins: found }];
   });
-  return pieces;
 }
 
 /** Kinds that are something's way only, or a border: they come with what uses them. */
 const FOLLOWS: ReadonlySet<Component['kind']> = new Set([
   'unit',
+  'source',
+  'feed',
   'common',
   'terminal',
   'joint',
@@ -78,7 +103,7 @@ const FOLLOWS: ReadonlySet<Component['kind']> = new Set([
 
 function begins(design: Design, id: ComponentId, wiring: Wiring): boolean {
   const part = design.components[id]!;
-  if (FOLLOWS.has(part.kind) || (part.kind === 'source' && part.owner !== undefined)) return false;
+  if (FOLLOWS.has(part.kind)) return false;
   return wiring.terminalsOf(id).some((terminal) => wiring.isWired(terminal));
 }
 

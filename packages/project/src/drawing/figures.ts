@@ -28,7 +28,8 @@ export function figuresOf(design: Design, shaped: Shaped, moment: Moment): Drawi
     } else if (kind === 'contact') {
       nodes[id] = contactFigures(parts, moment, design, idOf);
     } else if (parts[0] !== undefined) {
-      nodes[id] = partFigures(parts[0], moment, design);
+      const told = partFigures(parts[0], moment, design);
+      nodes[id] = isTwoCoils(parts[0]) ? coilFigures(told, id === parts[0].name ? 'A1 to A2' : 'B1 to B2') : told;
     }
   }
   return { nodes, members, wires: wireFigures(design, shaped, moment) };
@@ -50,6 +51,15 @@ function partFigures(part: Component, moment: Moment, design: Design): MemberFig
   if (!PASSIVE.has(part.kind) || !('a' in part && 'b' in part)) return { states, figures: [] };
   const volts = drawnFigure('volts', moment.volts(part.a, part.b), design);
   return { states, figures: [volts, drawnFigure('amps', moment.amps(part.id), design)] };
+}
+
+function isTwoCoils(part: Component): boolean {
+  return part.kind === 'relay' && part.secondCoil !== undefined;
+}
+
+/** Each coil of two is drawn by itself and has volts of its own; the amperes are told of both together. */
+function coilFigures({ figures, states }: MemberFigures, between: string): MemberFigures {
+  return { states, figures: figures.filter((each) => each.quantity === 'volts' && each.between === between) };
 }
 
 function contactFigures(

@@ -81,7 +81,10 @@ function addWay(
 }
 
 function neighboursOf(design: Design, wiring: Wiring, at: TerminalId): readonly TerminalId[] {
-  const joined = wiring.joinsAt(at).map(({ a, b }) => (a === at ? b : a));
+  const joined = wiring
+    .joinsAt(at)
+    .map(({ a, b }) => (a === at ? b : a))
+    .sort((one, other) => one - other);
   const part = design.components[design.terminals[at]!.component]!;
   if (!COPPER.has(part.kind) || !('a' in part && 'b' in part)) return joined;
   return [...joined, part.a === at ? part.b : part.a];

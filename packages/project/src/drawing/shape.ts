@@ -115,7 +115,9 @@ class ShapeMaker {
     } else if (isMember(part, design)) {
       for (const terminal of own) if (wiring.isWired(terminal)) plan.terminals.add(terminal);
     } else {
-      for (const terminal of own) plan.terminals.add(terminal);
+      if ('a' in part) plan.terminals.add(part.a);
+      if ('a' in part && 'b' in part) plan.terminals.add(part.b);
+      for (const terminal of own) if (wiring.isWired(terminal)) plan.terminals.add(terminal);
     }
     return plan;
   }

@@ -74,12 +74,21 @@ export const PAGE_CHECKS = [
         await keyboard.press('Tab');
         reached.push(await preview.focused());
       }
-      for (const wanted of ['Case', 'Figures', 'Zoom out', 'Zoom in', 'Show all of the drawing', 'frame pit', 'node P1']) {
+      for (const wanted of [
+        'Case',
+        'Figures',
+        'Zoom out',
+        'Zoom in',
+        'Show all of the drawing',
+        'frame pit',
+        'node P1',
+      ]) {
         assert.ok(reached.includes(wanted), `${wanted} is not among ${reached.join(', ')}`);
       }
       await preview.picture('page-focus');
       await keyboard.press('Enter');
       await preview.wasRevealed(preview.placeOf('load P1').line);
+      await keyboard.press('0');
       const fitted = await preview.window();
       await keyboard.press('+');
       await keyboard.press('+');
@@ -102,6 +111,7 @@ export const PAGE_CHECKS = [
     async check(open) {
       const preview = await open(MILL);
       const { mouse } = preview.page;
+      await preview.page.getByRole('button', { name: 'Show all of the drawing' }).click();
       const fitted = await preview.window();
       const box = await preview.part('P1').boundingBox();
       const at = { x: box.x + box.width / 2, y: box.y + box.height / 2 };
@@ -141,6 +151,51 @@ export const PAGE_CHECKS = [
     },
   },
   {
+    name: 'preview page: the sections show the case over time, the readings within their bands, the battery',
+    async check(open) {
+      const preview = await open(MILL);
+      await preview.section('Time line');
+      await preview.ref('track panel.Z4 reports').waitFor();
+      assert.match(await preview.picked('Case'), /high-water/);
+      await preview.picture('page-time');
+      await preview.ref('track K1 state').focus();
+      await preview.page.keyboard.press('Enter');
+      await preview.wasRevealed(preview.placeOf('relay K1').line);
+      await preview.section('Zone bands');
+      await preview.ref('reading rest').waitFor();
+      assert.equal(await preview.ref('reading RA missing').count(), 0);
+      await preview.page.getByRole('checkbox', { name: 'Single faults' }).check();
+      await preview.ref('reading RA missing').waitFor();
+      await preview.picture('page-bands');
+      await preview.section('Battery');
+      assert.match(await preview.sentence(), /autonomy/);
+      assert.deepEqual(preview.complaints, []);
+      const pump = await open('examples/pumping-station/site.couplet');
+      await pump.section('Battery');
+      await pump.page.locator('.plots svg').waitFor();
+      assert.match(await pump.page.locator('.plots').textContent(), /wanted 24 h/);
+      await pump.page.getByRole('button', { name: 'B1 in the text' }).click();
+      await pump.wasRevealed(pump.placeOf('battery B1').line);
+      await pump.picture('page-battery');
+    },
+  },
+  {
+    name: 'preview page: the cursor in another coupling shows that one',
+    async check(open) {
+      const preview = await open('two-couplings.couplet');
+      assert.equal(await preview.part('P2').count(), 0);
+      const wire = preview.placeOf('P2 -- two.Q1');
+      await preview.cursor(wire.line, wire.character + 1);
+      await preview.part('P2').waitFor();
+      assert.match(await preview.picked('Coupling'), /P2/);
+      await preview.pick('Coupling', /P1/);
+      await preview.part('P1').waitFor();
+      await preview.edit('site "Two"', 'site "Two of them"');
+      await preview.page.locator('.canvas svg', { hasText: 'Two of them' }).waitFor();
+      assert.equal(await preview.part('P1').count(), 1);
+    },
+  },
+  {
     name: 'preview page: where there is nothing to draw, a sentence says why',
     async check(open) {
       const preview = await open('examples/types/chill-controller.couplet', undefined, 'sentence');
@@ -155,7 +210,10 @@ export const PAGE_CHECKS = [
       const preview = await open(HOSTILE);
       const text = await preview.textOf('P1');
       assert.match(text, /<img src=x/);
-      assert.equal(await preview.page.evaluate(() => document.querySelectorAll('img, script:not([nonce]), a').length), 0);
+      assert.equal(
+        await preview.page.evaluate(() => document.querySelectorAll('img, script:not([nonce]), a').length),
+        0,
+      );
       assert.deepEqual(preview.complaints, []);
     },
   },

@@ -188,6 +188,15 @@ class PreviewPage {
     return this.page.locator(`[data-ref="node ${id}"]`);
   }
 
+  /** Something drawn, by what the picture calls it. */
+  ref(ref) {
+    return this.page.locator(`[data-ref="${ref}"]`);
+  }
+
+  async section(name) {
+    await this.page.getByRole('tab', { name }).click();
+  }
+
   chosen(ref) {
     return this.page.locator(`[data-ref="${ref}"].chosen`);
   }
@@ -232,7 +241,10 @@ class PreviewPage {
     return this.page.evaluate(() => {
       const at = document.activeElement;
       return (
-        at.getAttribute('data-ref') ?? at.getAttribute('aria-label') ?? at.labels?.[0]?.querySelector('span')?.textContent ?? at.textContent
+        at.getAttribute('data-ref') ??
+        at.getAttribute('aria-label') ??
+        at.labels?.[0]?.querySelector('span')?.textContent ??
+        at.textContent
       );
     });
   }

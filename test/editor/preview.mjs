@@ -21,6 +21,7 @@ export const PREVIEW_CHECKS = [
       await window.type('1');
       await preview.part('P1').filter({ hasNotText: '521 mA' }).waitFor();
       await window.picture('preview-edited');
+      await window.run('File: Revert File');
     },
   },
   {
@@ -28,7 +29,10 @@ export const PREVIEW_CHECKS = [
     file: MILL,
     async check(window) {
       await window.problems('terminal-unused', 'Ln 16');
+      await window.run('View: Hide Panel');
+      await window.run('View: Toggle Primary Side Bar Visibility');
       const preview = await window.openPreview();
+      await preview.pick('Case', /high-water/);
       await preview.part('K1').click();
       const relay = await window.find('relay K1', 0);
       await window.cursorAt(relay.line);
@@ -47,6 +51,7 @@ export const PREVIEW_CHECKS = [
       await preview.pick('Case', /supply-lost/);
       await preview.part('P1').waitFor();
       await preview.section('Zone bands');
+      await window.settle();
       await window.reload();
       const again = window.preview();
       await again.chosenTab('Zone bands').waitFor({ timeout: 60_000 });
@@ -55,4 +60,36 @@ export const PREVIEW_CHECKS = [
       await window.picture('preview-reloaded');
     },
   },
+  {
+    name: 'preview: in every theme its words stand out from their ground',
+    file: MILL,
+    async check(window) {
+      await window.problems('terminal-unused', 'Ln 16');
+      const preview = await window.openPreview();
+      await preview.pick('Case', /high-water/);
+      await preview.part('P1').waitFor();
+      await window.run('View: Hide Panel');
+      for (const theme of ['Light Modern', 'Dark High Contrast', 'Light High Contrast', 'Dark Modern']) {
+        await window.theme(theme);
+        await window.picture(`preview-${theme.toLowerCase().replaceAll(' ', '-')}`);
+        const { figure, ground, ink } = await preview.colours();
+        assert.ok(contrast(ink, ground) >= 4.5, `${theme}: ${ink} on ${ground}`);
+        assert.ok(contrast(figure, ground) >= 4.5, `${theme}: ${figure} on ${ground}`);
+      }
+    },
+  },
 ];
+
+/** Of two colours as a browser tells them ('rgb(31, 31, 31)'): WCAG 2.2, 'contrast ratio'. */
+function contrast(one, other) {
+  const luminance = (colour) => {
+    const parts = colour
+      .match(/[\d.]+/g)
+      .slice(0, 3)
+      .map((part) => Number(part) / 255);
+    const [red, green, blue] = parts.map((part) => (part <= 0.04045 ? part / 12.92 : ((part + 0.055) / 1.055) ** 2.4));
+    return 0.2126 * red + 0.7152 * green + 0.0722 * blue;
+  };
+  const [dark, light] = [luminance(one), luminance(other)].sort((a, b) => a - b);
+  return (light + 0.05) / (dark + 0.05);
+}

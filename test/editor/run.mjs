@@ -13,6 +13,7 @@ import { CHECKS } from './checks.mjs';
 import { installHost, makePackage, startHost } from './host.mjs';
 import { OTHER_EDITOR_CHECKS } from './other-editor.mjs';
 import { PREVIEW_CHECKS } from './preview.mjs';
+import { runPageChecks } from './preview-page-checks.mjs';
 import { openWindow } from './window.mjs';
 
 const here = dirname(fileURLToPath(import.meta.url));
@@ -26,7 +27,7 @@ const host = installHost(root);
 const scratch = mkdtempSync(join(tmpdir(), 'couplet-editor-'));
 const folder = join(scratch, 'site');
 cpSync(join(here, 'site'), folder, { recursive: true });
-for (const part of ['types', 'tidewater-mill']) {
+for (const part of ['types', 'tidewater-mill', 'pumping-station']) {
   cpSync(join(root, 'examples', part), join(folder, 'examples', part), { recursive: true });
 }
 
@@ -35,17 +36,25 @@ const isWanted = ({ name }) => words.length === 0 || words.some((word) => name.i
 
 let passed = 0;
 let failed = 0;
+const report = (name, error) => {
+  if (error === undefined) passed += 1;
+  else failed += 1;
+  console.log(
+    error === undefined ? `ok      ${name}` : `FAILED  ${name}\n${error instanceof Error ? error.stack : error}`,
+  );
+};
+
+await runPageChecks({ root, folder, pictures, isWanted, report });
+
 const served = await startHost({ host, vsix, folder, state: join(scratch, 'state') });
 try {
   for (const { name, file, check } of [...CHECKS, ...PREVIEW_CHECKS].filter(isWanted)) {
     const window = await openWindow({ address: served.address, folder, file, pictures });
     try {
       await check(window, served);
-      passed += 1;
-      console.log(`ok      ${name}`);
+      report(name);
     } catch (error) {
-      failed += 1;
-      console.log(`FAILED  ${name}\n${error instanceof Error ? error.stack : error}`);
+      report(name, error);
       await window.picture(`failed-${name.replaceAll(/\W+/g, '-')}`);
     } finally {
       await window.close();
@@ -59,11 +68,9 @@ try {
 for (const { name, check } of OTHER_EDITOR_CHECKS.filter(isWanted)) {
   try {
     check(root);
-    passed += 1;
-    console.log(`ok      ${name}`);
+    report(name);
   } catch (error) {
-    failed += 1;
-    console.log(`FAILED  ${name}\n${error instanceof Error ? error.stack : error}`);
+    report(name, error);
   }
 }
 

@@ -248,7 +248,22 @@ class Window {
     await this.page.locator('.statusbar-item', { hasText: new RegExp(`Ln ${line}, `) }).waitFor();
   }
 
+  /** Until the editor has written what it keeps of its windows, which it does every few seconds. */
+  async settle() {
+    await this.page.waitForTimeout(8000);
+  }
+
   /** Loads the window again as it was left: the address that opened the first file would open it anew. */
+  /** Chooses a colour theme by its name. */
+  async theme(name) {
+    await this.run('Preferences: Color Theme');
+    const input = this.page.locator('.quick-input-widget input').first();
+    await input.fill(name);
+    await this.page.locator('.quick-input-widget .monaco-list-row', { hasText: name }).first().click();
+    await this.page.locator('.quick-input-widget').waitFor({ state: 'hidden' });
+    await this.page.waitForTimeout(1000);
+  }
+
   async reload() {
     const address = new URL(this.page.url());
     address.searchParams.delete('payload');
@@ -305,6 +320,20 @@ class Preview {
   async pick(label, title) {
     const options = await this.picker(label).locator('option').allTextContents();
     await this.picker(label).selectOption({ label: options.find((each) => title.test(each)) });
+  }
+
+  /** Colours of the page and of what is drawn, as the browser computes them. */
+  async colours() {
+    const of = (selector, property) =>
+      this.frame
+        .locator(selector)
+        .first()
+        .evaluate((element, name) => getComputedStyle(element)[name], property);
+    return {
+      ground: await of('body', 'backgroundColor'),
+      ink: await of('.couplet .title', 'fill'),
+      figure: await of('.couplet .figure', 'fill'),
+    };
   }
 
   /** What is chosen, as it is listed. */

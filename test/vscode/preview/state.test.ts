@@ -1,7 +1,15 @@
 /** What the preview's page remembers, and the part of a drawing that it shows. */
 import { describe, expect, test } from 'vitest';
 import { FIRST_STATE, forFile, type PageState, restored } from '../../../packages/vscode/src/preview/state.ts';
-import { fitted, LEAST_SCALE, MOST_SCALE, panned, showing, zoomed } from '../../../packages/vscode/src/preview/view.ts';
+import {
+  fitted,
+  LEAST_SCALE,
+  MOST_SCALE,
+  panned,
+  readable,
+  showing,
+  zoomed,
+} from '../../../packages/vscode/src/preview/view.ts';
 
 describe('what is remembered', () => {
   const full: PageState = {
@@ -34,6 +42,8 @@ describe('what is remembered', () => {
       view: { x: 1, y: 2, scale: 0 },
     };
     expect(restored({ ...odd, uri: 'file:///b' })).toEqual({ ...FIRST_STATE, uri: 'file:///b' });
+    expect(restored({ view: 'all' }).view).toBe('all');
+    expect(restored({ view: 'some' }).view).toBeUndefined();
     expect(restored({ view: { x: Number.NaN, y: 0, scale: 1 } }).view).toBeUndefined();
   });
 
@@ -55,6 +65,15 @@ describe('the view', () => {
       expect(x + size.width / scale / 2).toBeCloseTo(drawing.x + 200);
       expect(y + size.height / scale / 2).toBeCloseTo(drawing.y + 100);
     }
+  });
+
+  test('a large drawing is not made too small to be read: its beginning is shown', () => {
+    const wide = { x: 0, y: 0, width: 4000, height: 200 };
+    const { scale, x, y } = readable(wide, window);
+    expect(scale).toBeGreaterThan(fitted(wide, window).scale);
+    expect(x).toBeLessThan(0);
+    expect(y + window.height / scale / 2).toBeCloseTo(100);
+    expect(readable(drawing, window)).toEqual(fitted(drawing, window));
   });
 
   test('zooming keeps the point below the pointer and stays within its limits', () => {

@@ -18,8 +18,8 @@ export interface PageState {
   readonly figures: boolean;
   /** The readings with single faults, too. */
   readonly faults: boolean;
-  /** All of the drawing unless set. */
-  readonly view?: View;
+  /** All of the drawing, or a part of it; as much as can be read unless set. */
+  readonly view?: View | 'all';
 }
 
 export const FIRST_STATE: PageState = { section: 'drawing', figures: true, faults: false };
@@ -47,7 +47,8 @@ export function forFile(state: PageState, uri: string): PageState {
   return { uri, section: state.section, figures: state.figures, faults: state.faults };
 }
 
-function isView(value: unknown): value is View {
+function isView(value: unknown): value is View | 'all' {
+  if (value === 'all') return true;
   if (typeof value !== 'object' || value === null) return false;
   const { scale, x, y } = value as Record<string, unknown>;
   return [x, y, scale].every((each) => Number.isFinite(each)) && (scale as number) > 0;

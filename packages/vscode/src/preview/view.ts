@@ -24,6 +24,9 @@ export const MOST_SCALE = 8;
 /** Small drawings are not blown up further than this to fill the window. */
 const MOST_FITTED = 1.4;
 
+/** Below this the words of a drawing are too small to be read. */
+const LEAST_READABLE = 0.7;
+
 /** Pixels that stay free around a drawing that is fitted in. */
 const MARGIN = 12;
 
@@ -38,6 +41,20 @@ export function fitted(drawing: Box, window: Size): View {
   return {
     x: drawing.x + (drawing.width - window.width / scale) / 2,
     y: drawing.y + (drawing.height - window.height / scale) / 2,
+    scale,
+  };
+}
+
+/** All of a drawing where its words can be read then; else its upper left part, as large as that takes. */
+export function readable(drawing: Box, window: Size): View {
+  const all = fitted(drawing, window);
+  if (all.scale >= LEAST_READABLE) return all;
+  const scale = LEAST_READABLE;
+  const along = (from: number, length: number, shown: number) =>
+    length * scale + 2 * MARGIN <= shown ? from + (length - shown / scale) / 2 : from - MARGIN / scale;
+  return {
+    x: along(drawing.x, drawing.width, window.width),
+    y: along(drawing.y, drawing.height, window.height),
     scale,
   };
 }

@@ -5,7 +5,7 @@
 import type { Askable, Point, ToPage } from '../preview/messages.ts';
 import { forFile, type PageState, restored, type Section } from '../preview/state.ts';
 import type { Answer, Choices, Unread } from './answers.ts';
-import { button, Picker, Switch, Tabs } from './bar.ts';
+import { Picker, Switch, Tabs } from './bar.ts';
 import { make } from './dom.ts';
 import { DrawingSection } from './drawing-section.ts';
 import type { Host } from './host.ts';
@@ -50,8 +50,6 @@ export class App {
     void this.drawing.redraw(figures);
   });
   private readonly faults = new Switch('Single faults', (faults) => this.choose({ faults }));
-  private readonly percent = make('output', { class: 'percent', attributes: { 'aria-label': 'Zoom' } });
-  private readonly zoom: HTMLElement;
   private readonly note = make('div', { class: 'notice', attributes: { role: 'status' } });
   private readonly body = make('div', { class: 'body', attributes: { role: 'tabpanel', id: 'section' } });
   private readonly drawing: DrawingSection;
@@ -63,20 +61,8 @@ export class App {
     this.state = restored(host.kept);
     this.drawing = new DrawingSection({
       onPicked: (place) => host.reveal(place),
-      onView: (view) => {
-        this.keep({ view });
-        this.showPercent();
-      },
+      onView: (view) => this.keep({ view }),
     });
-    const { canvas } = this.drawing;
-    this.zoom = make(
-      'div',
-      { class: 'zoom', attributes: { role: 'group', 'aria-label': 'Zoom' } },
-      button('−', 'Zoom out', () => canvas.zoom(false)),
-      this.percent,
-      button('+', 'Zoom in', () => canvas.zoom(true)),
-      button('Fit', 'Show all of the drawing', () => canvas.fit()),
-    );
     const reveal = host.reveal.bind(host);
     this.sections = {
       drawing: this.drawing,
@@ -88,7 +74,7 @@ export class App {
 
   start(): void {
     const picks = [this.site, this.coupling, this.case, this.moment, this.figures, this.faults];
-    const bar = make('div', { class: 'bar' }, ...picks.map(({ element }) => element), this.zoom);
+    const bar = make('div', { class: 'bar' }, ...picks.map(({ element }) => element));
     this.root.replaceChildren(this.tabs.element, bar, this.note, this.body);
     this.showSection();
     this.say('Waiting for the language server.');
@@ -161,9 +147,7 @@ export class App {
     this.shown = { key, isWhole: unread === undefined };
     this.body.classList.remove('dimmed');
     this.put(this.sections[this.state.section].element);
-    this.drawing.canvas.refit();
     this.mark();
-    this.showPercent();
     this.noteText(unread === undefined ? '' : `${unreadWords(unread)} What hangs on it is not shown.`);
   }
 
@@ -219,12 +203,7 @@ export class App {
     this.figures.isShown = heeds.includes('figures');
     this.faults.isOn = faults ?? false;
     this.faults.isShown = heeds.includes('faults');
-    this.zoom.hidden = section !== 'drawing';
     this.offer();
-  }
-
-  private showPercent(): void {
-    this.percent.textContent = `${this.drawing.canvas.percent} %`;
   }
 
   /** What is there already is not put there again: whatever has the focus would lose it. */

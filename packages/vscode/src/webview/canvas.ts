@@ -1,5 +1,5 @@
 /** A window onto a drawing: zoomed and moved with the mouse or the keyboard. */
-import { type Box, fitted, panned, showing, type View, zoomed } from '../preview/view.ts';
+import { type Box, fitted, panned, readable, showing, type View, zoomed } from '../preview/view.ts';
 import { make } from './dom.ts';
 
 /** Pixels that an arrow key moves the drawing by. */
@@ -19,11 +19,13 @@ const HINT =
 
 export class Canvas {
   readonly element: HTMLElement;
-  /** Hears of every change; undefined while all of the drawing is shown. */
-  onView: ((view: View | undefined) => void) | undefined;
+  /** Hears of every change that the reader makes. */
+  onView: ((view: View | 'all') => void) | undefined;
+  /** Hears whenever the drawing is shown larger or smaller. */
+  onScale: (() => void) | undefined;
   private svg: SVGSVGElement | undefined;
   private drawing: Box = { x: 0, y: 0, width: 1, height: 1 };
-  private chosen: View | undefined;
+  private chosen: View | 'all' | undefined;
   private dragged = false;
 
   constructor() {
@@ -39,8 +41,8 @@ export class Canvas {
     new ResizeObserver(() => this.refit()).observe(this.element);
   }
 
-  /** Puts a drawing in; `view` as it was kept, or all of it. */
-  show(svg: SVGSVGElement, view: View | undefined): void {
+  /** Puts a drawing in; `view` as it was kept, or as much as can be read. */
+  show(svg: SVGSVGElement, view: View | 'all' | undefined): void {
     const { height, width, x, y } = svg.viewBox.baseVal;
     this.drawing = { x, y, width, height };
     // Its parts are to be met one by one, which the role of a picture would not let them.
@@ -53,8 +55,9 @@ export class Canvas {
     this.refit();
   }
 
-  get percent(): number {
-    return Math.round(this.view().scale * 100);
+  /** Pixels for each unit of the drawing. */
+  get scale(): number {
+    return this.view().scale;
   }
 
   zoom(closer: boolean): void {
@@ -63,12 +66,12 @@ export class Canvas {
   }
 
   fit(): void {
-    this.look(undefined);
+    this.look('all');
   }
 
   /** Moves an element of the drawing into the window, where it is not in it. */
   bringIntoView(part: SVGGraphicsElement): void {
-    if (this.chosen === undefined) return;
+    if (this.chosen === 'all') return;
     const { height, width, x, y } = this.boxOf(part);
     const view = this.view();
     const moved = showing(view, { x, y, width, height }, this.window());
@@ -88,10 +91,11 @@ export class Canvas {
     };
   }
 
-  private look(view: View | undefined): void {
-    this.chosen = view === undefined ? undefined : panned(view, 0, 0, this.drawing, this.window());
+  private look(view: View | 'all'): void {
+    const chosen = view === 'all' ? view : panned(view, 0, 0, this.drawing, this.window());
+    this.chosen = chosen;
     this.refit();
-    this.onView?.(this.chosen);
+    this.onView?.(chosen);
   }
 
   /** Suits the drawing to the window, whose size may be another one. */
@@ -100,10 +104,12 @@ export class Canvas {
     if (this.svg === undefined || width === 0 || height === 0) return;
     const { scale, x, y } = this.view();
     this.svg.setAttribute('viewBox', `${x} ${y} ${width / scale} ${height / scale}`);
+    this.onScale?.();
   }
 
   private view(): View {
-    return this.chosen ?? fitted(this.drawing, this.window());
+    if (this.chosen === undefined) return readable(this.drawing, this.window());
+    return this.chosen === 'all' ? fitted(this.drawing, this.window()) : this.chosen;
   }
 
   private window(): { readonly width: number; readonly height: number } {

@@ -3,32 +3,47 @@ import type { Drawing } from '@couplet/documents';
 import type { Place, Point } from '../preview/messages.ts';
 import { type Written, writtenAt } from '../preview/places.ts';
 import type { View } from '../preview/view.ts';
+import { button } from './bar.ts';
 import { Canvas } from './canvas.ts';
-import { svgElement } from './dom.ts';
+import { make, svgElement } from './dom.ts';
 import { drawingText } from './pictures.ts';
 
 export interface DrawingOptions {
   onPicked(place: Place): void;
-  onView(view: View | undefined): void;
+  onView(view: View | 'all'): void;
 }
 
 export class DrawingSection {
-  readonly canvas = new Canvas();
-  readonly element = this.canvas.element;
+  readonly element: HTMLElement;
+  private readonly canvas = new Canvas();
+  private readonly percent = make('output', { class: 'percent', attributes: { 'aria-label': 'Zoom' } });
   private readonly options: DrawingOptions;
   private drawing: Drawing | undefined;
   private figures = true;
-  private view: View | undefined;
+  private view: View | 'all' | undefined;
   private cursor: { readonly uri: string; readonly position: Point } | undefined;
   /** Where each thing drawn is written, by its id. */
   private sources: ReadonlyMap<string, Place> = new Map();
 
   constructor(options: DrawingOptions) {
     this.options = options;
-    this.canvas.onView = (view) => {
+    const { canvas } = this;
+    canvas.onView = (view) => {
       this.view = view;
       options.onView(view);
     };
+    canvas.onScale = () => {
+      this.percent.textContent = `${Math.round(canvas.scale * 100)} %`;
+    };
+    const zoom = make(
+      'div',
+      { class: 'zoom', attributes: { role: 'group', 'aria-label': 'Zoom' } },
+      button('−', 'Zoom out', () => canvas.zoom(false)),
+      this.percent,
+      button('+', 'Zoom in', () => canvas.zoom(true)),
+      button('Fit', 'Show all of the drawing', () => canvas.fit()),
+    );
+    this.element = make('div', { class: 'drawing' }, zoom, canvas.element);
     this.element.addEventListener('click', (event) => this.pick(event.target));
     this.element.addEventListener('keydown', (event) => {
       if ((event.key === 'Enter' || event.key === ' ') && this.pick(event.target)) event.preventDefault();
@@ -39,7 +54,7 @@ export class DrawingSection {
   }
 
   /** How the next drawing is to be shown. */
-  prepare({ figures, view }: { readonly figures: boolean; readonly view: View | undefined }): void {
+  prepare({ figures, view }: { readonly figures: boolean; readonly view: View | 'all' | undefined }): void {
     this.figures = figures;
     this.view = view;
   }
@@ -66,7 +81,7 @@ export class DrawingSection {
       else part.removeAttribute('aria-current');
     }
     const [first] = this.element.querySelectorAll<SVGGraphicsElement>('.chosen');
-    if (first !== undefined && !this.element.contains(document.activeElement)) this.canvas.bringIntoView(first);
+    if (first !== undefined && !this.canvas.element.contains(document.activeElement)) this.canvas.bringIntoView(first);
     return ids.size > 0;
   }
 

@@ -18,8 +18,25 @@ const TESTED_BY: Readonly<Record<string, readonly string[]>> = {
   faults: ['faults'],
 };
 
-/** Comparisons with a circuit simulator, with exact fractions, and of random sites solved twice over: too slow to run for every mutant. */
-const TOO_SLOW = [/\/outside\.test\.ts$/, /\/exact\.test\.ts$/, /\/from-scratch\.test\.ts$/];
+/** Comparisons with a circuit simulator, with exact fractions, and of random sites solved twice over. */
+const SLOW_FILES = [/\/outside\.test\.ts$/, /\/exact\.test\.ts$/, /\/from-scratch\.test\.ts$/];
+
+/** Single tests of large networks and of many random sites. */
+const SLOW_TESTS = [
+  'settles large islands whose curves all disturb each other',
+  'solves chains and stars of many thousand nodes',
+  'gives the slope of a re-solve in a large network',
+  'ten thousand loads behind one fuse are looked at once each',
+  'is answered without throwing, without NaN',
+  'are never left by 200 random points in each of 40 networks',
+  'finds the fault that was built in among the first',
+];
+
+/** Share of its samples that a test draws in a mutation run (see test/support/samples.ts). */
+export const SHARE_OF_SAMPLES = 0.05;
+
+/** Whether a test is too slow to be run for every mutant, by its name. */
+export const isTooSlow = (name: string): boolean => SLOW_TESTS.some((slow) => name.startsWith(slow));
 
 const sorted = (root: string, pattern: string): string[] =>
   globSync(pattern, { cwd: root })
@@ -37,5 +54,5 @@ export function testsOf(root: string, source: string): string[] {
   const folders = TESTED_BY[folderOf(source)] ?? [];
   return folders
     .flatMap((folder) => sorted(root, `${TESTS}/${folder}/*.test.ts`))
-    .filter((file) => !TOO_SLOW.some((slow) => slow.test(file)));
+    .filter((file) => !SLOW_FILES.some((slow) => slow.test(file)));
 }

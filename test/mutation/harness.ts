@@ -5,6 +5,7 @@
 import { createRequire } from 'node:module';
 import { format } from 'node:util';
 import { expect } from 'vitest';
+import { isTooSlow } from './folders.ts';
 
 export interface Case {
   /** Unique among the cases of all files: file, names of the suites, name. */
@@ -59,6 +60,7 @@ export class Collector {
   }
 
   private add(name: string, body: () => unknown): void {
+    if (isTooSlow(name)) return;
     const full = `${this.file}#${[...this.suites, name].join(' > ')}`;
     const before = this.taken.get(full) ?? 0;
     this.taken.set(full, before + 1);

@@ -10,7 +10,7 @@
 import { spawnSync } from 'node:child_process';
 import { existsSync, mkdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { dirname, join } from 'node:path';
-import { folderOf, sources, testsOf } from './folders.ts';
+import { folderOf, SHARE_OF_SAMPLES, sources, testsOf } from './folders.ts';
 import { type Report, reportOf, writeTable } from './table.ts';
 
 const root = join(import.meta.dirname, '..', '..');
@@ -74,7 +74,11 @@ function measure(source: string): boolean {
   const ran = spawnSync(join(root, 'node_modules/.bin/stryker'), ['run', settings], {
     cwd: root,
     stdio: 'inherit',
-    env: { ...process.env, COUPLET_MUTATION_TESTS: testsOf(root, source).join(',') },
+    env: {
+      ...process.env,
+      COUPLET_MUTATION_TESTS: testsOf(root, source).join(','),
+      COUPLET_SAMPLES: String(SHARE_OF_SAMPLES),
+    },
   });
   rmSync(settings);
   return ran.status === 0 && existsSync(report);

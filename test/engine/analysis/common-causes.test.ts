@@ -7,6 +7,7 @@ import { analyse, type Datum, type Figure } from '@couplet/engine';
 import { describe, expect, it } from 'vitest';
 import { datum } from '../../support/data.ts';
 import { generator } from '../../support/random.ts';
+import { samples } from '../../support/samples.ts';
 import { SiteBuilder } from '../../support/site.ts';
 
 type Spread = readonly [number, number, number];
@@ -169,7 +170,7 @@ describe.each([
 
   it('is never left by 300 random points', () => {
     const random = generator(7);
-    for (let draw = 0; draw < 300; draw++) {
+    for (let draw = 0; draw < samples(300); draw++) {
       const place = new Map(
         names.map((name) => {
           const [least, , most] = example.causes[name]!;

@@ -8,6 +8,7 @@ import type { Law } from '../../../packages/engine/src/network/contract.ts';
 import { solve } from '../../../packages/engine/src/network/index.ts';
 import { datum } from '../../support/data.ts';
 import { generator } from '../../support/random.ts';
+import { samples } from '../../support/samples.ts';
 import { SiteBuilder } from '../../support/site.ts';
 
 interface Sketch {
@@ -76,7 +77,7 @@ describe('islands', () => {
   it('give what the whole network gives, for 300 seeded sites', () => {
     let compared = 0;
     let limited = 0;
-    for (let seed = 1; seed <= 300; seed++) {
+    for (let seed = 1; seed <= samples(300); seed++) {
       const { design } = sketch(generator(seed));
       const whole = asOneNetwork(design);
       if (whole.point.outcome.sort !== 'solved' || whole.point.undefinedAmps.size > 0) continue;
@@ -102,13 +103,13 @@ describe('islands', () => {
         compared++;
       }
     }
-    expect(compared).toBeGreaterThan(5000);
-    expect(limited).toBeGreaterThan(20);
+    expect(compared).toBeGreaterThan(samples(5000));
+    expect(limited).toBeGreaterThan(samples(20));
   });
 
   it('find a connection wherever the whole has one', () => {
     let found = 0;
-    for (let seed = 1; seed <= 100; seed++) {
+    for (let seed = 1; seed <= samples(100); seed++) {
       const { design } = sketch(generator(seed));
       const whole = asOneNetwork(design);
       if (whole.point.outcome.sort !== 'solved' || whole.point.undefinedAmps.size > 0) continue;
@@ -126,6 +127,6 @@ describe('islands', () => {
         }
       }
     }
-    expect(found).toBeGreaterThan(500);
+    expect(found).toBeGreaterThan(samples(500));
   });
 });

@@ -3,6 +3,7 @@ import { analyse, type Datum, type Design, type Figure, type Value } from '@coup
 import { describe, expect, it } from 'vitest';
 import { datum } from '../../support/data.ts';
 import { generator } from '../../support/random.ts';
+import { samples } from '../../support/samples.ts';
 import { SiteBuilder } from '../../support/site.ts';
 
 interface Cause {
@@ -86,7 +87,7 @@ function withinRounding(value: number, other: number, scale: number): boolean {
 describe('extremes of networks of resistors and sources', () => {
   it('are those of all corners, for 40 seeded networks of up to 10 causes', () => {
     let compared = 0;
-    for (let seed = 1; seed <= 40; seed++) {
+    for (let seed = 1; seed <= samples(40); seed++) {
       const random = generator(seed);
       const network = randomNetwork(random, 3 + (seed % 6), 0);
       const figures = figuresOf(network.build(network.causes.map(({ spread }) => datum(spread))));
@@ -107,7 +108,7 @@ describe('extremes of networks of resistors and sources', () => {
         compared++;
       });
     }
-    expect(compared).toBeGreaterThan(300);
+    expect(compared).toBeGreaterThan(samples(300));
   });
 
   it('hold for networks with more causes than are enumerated', () => {
@@ -115,7 +116,7 @@ describe('extremes of networks of resistors and sources', () => {
       const random = generator(seed);
       const network = randomNetwork(random, 14, 0);
       const figures = figuresOf(network.build(network.causes.map(({ spread }) => datum(spread))));
-      for (let draw = 0; draw < 400; draw++) {
+      for (let draw = 0; draw < samples(400); draw++) {
         const corner = draw % 2 === 0;
         atCorner(network, ({ spread }) => pick(random, spread, corner)).forEach((value, k) => {
           expectInside(figures[k]!, value, `seed ${seed} figure ${k}`);
@@ -137,7 +138,7 @@ describe('extremes of networks with diodes', () => {
         all++;
         if (figure.sort === 'value' && figure.proven) proven++;
       }
-      for (let draw = 0; draw < 200; draw++) {
+      for (let draw = 0; draw < samples(200); draw++) {
         const corner = draw % 2 === 0;
         atCorner(network, ({ spread }) => pick(random, spread, corner)).forEach((value, k) => {
           expectInside(figures[k]!, value, `seed ${seed} figure ${k} draw ${draw}`);

@@ -5,6 +5,7 @@ import { describe, expect, it } from 'vitest';
 import { compile } from '../../../packages/engine/src/network/compile.ts';
 import { walkToSolution } from '../../../packages/engine/src/network/lemke.ts';
 import { holds } from '../../../packages/engine/src/network/settle.ts';
+import { samples } from '../../support/samples.ts';
 import { diceFrom } from '../outside/random-networks.ts';
 import { anyNetwork } from './generators.ts';
 import {
@@ -88,9 +89,9 @@ describe('the search for pieces', () => {
         });
         compared++;
       }),
-      { numRuns: 1500, seed: 3 },
+      { numRuns: samples(1500), seed: 3 },
     );
-    expect(compared).toBeGreaterThan(200);
+    expect(compared).toBeGreaterThan(samples(200));
   });
 
   it("ends in the same point by Lemke's method alone, from either end", () => {
@@ -112,9 +113,9 @@ describe('the search for pieces', () => {
         }
         walked++;
       }),
-      { numRuns: 2000, seed: 4 },
+      { numRuns: samples(2000), seed: 4 },
     );
-    expect(walked).toBeGreaterThan(150);
+    expect(walked).toBeGreaterThan(samples(150));
   });
 
   it('settles large islands of curves in few rounds', () => {

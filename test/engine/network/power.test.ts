@@ -1,5 +1,6 @@
 import { deliverableWatts, type Law, solve } from '@couplet/engine';
 import { describe, expect, it } from 'vitest';
+import { samples } from '../../support/samples.ts';
 import { diceFrom, powerNetwork } from '../outside/random-networks.ts';
 import {
   across,
@@ -108,7 +109,7 @@ describe('constant power', () => {
     const dice = diceFrom(9);
     let within = 0;
     let fallen = 0;
-    for (let k = 0; k < 400; k++) {
+    for (let k = 0; k < samples(400); k++) {
       const { network: net } = powerNetwork(dice);
       const point = solve(net);
       expectConsistent(net, point, 1e-9);
@@ -129,8 +130,8 @@ describe('constant power', () => {
         expect(across(solve({ ...net, laws }), law.a, law.b)).toBeLessThan(v);
       }
     }
-    expect(within).toBeGreaterThan(100);
-    expect(fallen).toBeGreaterThan(50);
+    expect(within).toBeGreaterThan(samples(100));
+    expect(fallen).toBeGreaterThan(samples(50));
   });
 
   it('is told apart: what could be delivered where it fell through', () => {

@@ -1,10 +1,11 @@
 import { type Law, type Network, type OperatingPoint, solve } from '@couplet/engine';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { samples } from '../../support/samples.ts';
 import { anyNetwork, resistiveNetwork } from './generators.ts';
 import { across, amps, expectClose, expectConsistent, network, ohms } from './support.ts';
 
-const RUNS = { numRuns: 400, seed: 20261124 };
+const RUNS = { numRuns: samples(400), seed: 20261124 };
 
 const largest = (values: Float64Array): number => Math.max(0, ...values.map(Math.abs));
 
@@ -63,9 +64,9 @@ describe('any network', () => {
           expect(point.outcome.laws.length).toBeGreaterThan(0);
         }
       }),
-      { numRuns: 3000, seed: 1 },
+      { numRuns: samples(3000), seed: 1 },
     );
-    expect(solved).toBeGreaterThan(1000);
+    expect(solved).toBeGreaterThan(samples(1000));
   });
 
   it('does not depend on the numbers of its nodes, on the order of its laws, or on which way round they are', () => {
@@ -132,9 +133,9 @@ describe('any network', () => {
         const named = new Set(outcome.laws);
         expect(impossible(net, named)).toBe(true);
       }),
-      { numRuns: 3000, seed: 2 },
+      { numRuns: samples(3000), seed: 2 },
     );
-    expect(seen).toBeGreaterThan(300);
+    expect(seen).toBeGreaterThan(samples(300));
   });
 });
 

@@ -1,6 +1,7 @@
 import { type Law, type Network, solve } from '@couplet/engine';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { samples } from '../../support/samples.ts';
 import { anyNetwork, resistiveNetwork } from './generators.ts';
 import {
   across,
@@ -75,7 +76,7 @@ describe('shift', () => {
       fc.property(resistiveNetwork, (net) => {
         expect(compare(net, 1e-4, 1e-4)).toBe(net.laws.length);
       }),
-      { numRuns: 150, seed: 5 },
+      { numRuns: samples(150), seed: 5 },
     );
   });
 
@@ -85,9 +86,9 @@ describe('shift', () => {
       fc.property(anyNetwork, (net) => {
         compared += compare(net, 1e-5, 1e-3);
       }),
-      { numRuns: 600, seed: 6 },
+      { numRuns: samples(600), seed: 6 },
     );
-    expect(compared).toBeGreaterThan(300);
+    expect(compared).toBeGreaterThan(samples(300));
   });
 
   it('follows constant watts inside, below and above their range', () => {

@@ -3,6 +3,7 @@ import { analyse, type Datum, type Step } from '@couplet/engine';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { choice, datum } from '../../support/data.ts';
+import { samples } from '../../support/samples.ts';
 import { SiteBuilder } from '../../support/site.ts';
 import { BANDS, caseOf, EXACT, round } from './support.ts';
 
@@ -125,9 +126,9 @@ describe('times with a spread', () => {
           });
         },
       ),
-      { numRuns: 150, seed: 20261101 },
+      { numRuns: samples(150), seed: 20261101 },
     );
-    expect(held).toBeGreaterThan(100);
+    expect(held).toBeGreaterThan(samples(100));
   });
 
   it('hold every sample: where nothing hesitates each event comes between its least and its most', () => {
@@ -154,9 +155,9 @@ describe('times with a spread', () => {
           }
         },
       ),
-      { numRuns: 100, seed: 20261102 },
+      { numRuns: samples(100), seed: 20261102 },
     );
-    expect(compared).toBeGreaterThan(300);
+    expect(compared).toBeGreaterThan(samples(300));
   });
 });
 
@@ -186,9 +187,9 @@ describe('a case in which nothing moves by itself', () => {
           compared++;
         });
       }),
-      { numRuns: 150, seed: 20261105 },
+      { numRuns: samples(150), seed: 20261105 },
     );
-    expect(compared).toBeGreaterThan(50);
+    expect(compared).toBeGreaterThan(samples(50));
   });
 });
 
@@ -244,7 +245,7 @@ describe('a site written in another order', () => {
       fc.property(fc.shuffledSubarray([0, 1, 2, 3, 4, 5], { minLength: 6 }), (order) => {
         expect(told(site(order))).toEqual(first);
       }),
-      { numRuns: 40, seed: 20261103 },
+      { numRuns: samples(40), seed: 20261103 },
     );
   });
 });
@@ -288,7 +289,7 @@ describe('a relay on volts that only rise, and then only fall', () => {
           expect(most).toBeLessThanOrEqual(1);
         },
       ),
-      { numRuns: 100, seed: 20261104 },
+      { numRuns: samples(100), seed: 20261104 },
     );
   });
 });

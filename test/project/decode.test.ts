@@ -19,6 +19,16 @@ test('a text in UTF-8 is read as it is, its byte-order mark dropped', () => {
   expect(read(bytes([0xef, 0xbb, 0xbf], 'site "A"'))).toEqual({ text: 'site "A"' });
 });
 
+test('a file that is there and cannot be read says why', () => {
+  const { text, finding } = decode(FILE, { sort: 'unreadable', reason: 'it is a folder' });
+  expect(text).toBeUndefined();
+  expect(finding).toMatchObject({
+    code: 'file-unreadable',
+    severity: 'error',
+    message: 'This file cannot be read: it is a folder.',
+  });
+});
+
 test.each([
   ['a stray continuation byte', [0x80]],
   ['Latin-1', [0xe4, 0x20]],

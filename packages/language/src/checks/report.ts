@@ -10,7 +10,6 @@ export type LanguageCode =
   | 'syntax-error'
   | 'name-unknown'
   | 'name-taken'
-  | 'name-hidden'
   | 'property-unknown'
   | 'property-repeated'
   | 'property-misplaced'

@@ -14,11 +14,9 @@ export interface Sheet {
   readonly height: number;
 }
 
-export function sheetSvg(
-  { description, height, kind, title }: Sheet,
-  content: readonly string[],
-  theme: Theme,
-): string {
+export function sheetSvg(sheet: Sheet, content: readonly string[], theme: Theme): string {
+  const { description, height, title } = sheet;
+  const kind = sheet.of.replaceAll(/[^A-Za-z0-9]+/g, '-');
   const parts = [
     `<svg xmlns="http://www.w3.org/2000/svg" class="couplet" role="img" viewBox="0 0 ${WIDTH} ${px(height)}" width="${WIDTH}" height="${px(height)}" aria-labelledby="couplet-${kind}-title couplet-${kind}-desc">`,
     `<title id="couplet-${kind}-title">${escaped(title)}</title>`,

@@ -6,6 +6,7 @@
  *     npm run mutation -- network decay     these folders (or files, or parts of their paths)
  *     npm run mutation -- --report          the table alone, from what is measured
  *     npm run mutation -- --force …         measures anew what is unchanged too
+ *     npm run mutation -- --one-in=5 …      a sample: every fifth mutant of each file that is not measured yet
  */
 import { spawnSync } from 'node:child_process';
 import { existsSync, mkdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
@@ -15,6 +16,7 @@ import { type Report, reportOf, writeTable } from './table.ts';
 
 const root = join(import.meta.dirname, '..', '..');
 const words = process.argv.slice(2);
+const oneIn = Number(words.find((word) => word.startsWith('--one-in='))?.slice('--one-in='.length) ?? 1);
 const wanted = words.filter((word) => !word.startsWith('--'));
 
 /** What Stryker need not copy: nothing in it is imported by the tests of the engine. */
@@ -34,14 +36,16 @@ const NOT_COPIED = [
 ];
 
 /**
- * Drops from the last run what survived among the mutants of code that runs when a module loads: no test is known to reach
- * them, so that Stryker would not notice that one was added.
+ * Drops from the last run what was not drawn, and what survived among the mutants of code that runs when a module loads: no
+ * test is known to reach them, so that Stryker would not notice that one was added.
  */
-function forgetUnreached(report: string): void {
+function forgetOpen(report: string): void {
   if (!existsSync(report)) return;
   const last = JSON.parse(readFileSync(report, 'utf8')) as Report;
   for (const file of Object.values(last.files)) {
-    file.mutants = file.mutants.filter((mutant) => mutant.status !== 'Survived' || mutant.static !== true);
+    file.mutants = file.mutants.filter(
+      (mutant) => mutant.status !== 'RuntimeError' && (mutant.status !== 'Survived' || mutant.static !== true),
+    );
   }
   writeFileSync(report, JSON.stringify(last));
 }
@@ -49,7 +53,7 @@ function forgetUnreached(report: string): void {
 function measure(source: string): boolean {
   const report = reportOf(root, source);
   mkdirSync(dirname(report), { recursive: true });
-  forgetUnreached(report);
+  forgetOpen(report);
   const settings = join(dirname(report), 'stryker.json');
   const options = {
     mutate: [source],
@@ -78,6 +82,7 @@ function measure(source: string): boolean {
       ...process.env,
       COUPLET_MUTATION_TESTS: testsOf(root, source).join(','),
       COUPLET_SAMPLES: String(SHARE_OF_SAMPLES),
+      COUPLET_MUTATION_ONE_IN: String(oneIn),
     },
   });
   rmSync(settings);

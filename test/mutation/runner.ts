@@ -14,6 +14,7 @@ import {
   determineHitLimitReached,
   type MutantRunOptions,
   type MutantRunResult,
+  MutantRunStatus,
   type TestResult,
   type TestRunner,
   TestStatus,
@@ -22,6 +23,7 @@ import {
 import '../support/seed.ts';
 import { type Bundle, bundleOf } from './bundle.ts';
 import { type Case, Collector, run } from './harness.ts';
+import { isDrawn, notDrawn } from './table.ts';
 
 /** Seconds of processor time that a test may take beyond five times what it takes unmutated. */
 const PATIENCE = 1;
@@ -60,6 +62,7 @@ function within(seconds: number, work: () => void): boolean {
 
 class InProcessRunner implements TestRunner {
   private readonly files = (process.env.COUPLET_MUTATION_TESTS ?? '').split(',');
+  private readonly oneIn = Number(process.env.COUPLET_MUTATION_ONE_IN ?? 1);
   private readonly root = process.cwd();
   private readonly seconds = new Map<string, number>();
   private bundle!: Bundle;
@@ -91,6 +94,9 @@ class InProcessRunner implements TestRunner {
   }
 
   async mutantRun(options: MutantRunOptions): Promise<MutantRunResult> {
+    if (!isDrawn(options.activeMutant.id, this.oneIn)) {
+      return { status: MutantRunStatus.Error, errorMessage: notDrawn(this.oneIn) };
+    }
     const wanted = options.testFilter && new Set(options.testFilter);
     const files = this.files.filter((file) => !wanted || options.testFilter?.some((id) => id.startsWith(`${file}#`)));
     shared.hitLimit = options.hitLimit;

@@ -10,7 +10,9 @@ export interface Report {
 }
 
 interface Mutant {
+  readonly id: string;
   readonly status: string;
+  readonly statusReason?: string;
   readonly static?: boolean;
 }
 
@@ -19,13 +21,30 @@ interface Count {
   timeout: number;
   survived: number;
   uncovered: number;
+  /** Left out of the sample. */
+  left: number;
+}
+
+/** Whether a mutant is in a sample of one in so many. */
+export const isDrawn = (id: string, oneIn: number): boolean => Number(id) % oneIn === 0;
+
+/** Why a mutant has no result that was left out of a sample. */
+export const notDrawn = (oneIn: number): string => `not drawn into the sample of one in ${oneIn}`;
+
+/** The sample that a file was measured with: one in so many. */
+function sampleOf(mutants: readonly Mutant[]): number {
+  for (const { statusReason } of mutants) {
+    const found = /not drawn into the sample of one in (\d+)/.exec(statusReason ?? '');
+    if (found !== null) return Number(found[1]);
+  }
+  return 1;
 }
 
 /** Where the report of a source file is kept between runs, out of the repository. */
 export const reportOf = (root: string, source: string): string =>
   join(root, 'coverage/mutation/reports', source.replace(/\.ts$/, '.json'));
 
-const nothing = (): Count => ({ killed: 0, timeout: 0, survived: 0, uncovered: 0 });
+const nothing = (): Count => ({ killed: 0, timeout: 0, survived: 0, uncovered: 0, left: 0 });
 
 const total = ({ killed, timeout, survived, uncovered }: Count): number => killed + timeout + survived + uncovered;
 
@@ -46,8 +65,17 @@ function countOf(root: string, source: string): Count | undefined {
   if (!existsSync(report)) return undefined;
   const file = (JSON.parse(readFileSync(report, 'utf8')) as Report).files[source];
   if (file === undefined || file.source !== readFileSync(join(root, source), 'utf8')) return undefined;
-  const of = (status: string): number => file.mutants.filter((mutant) => mutant.status === status).length;
-  return { killed: of('Killed'), timeout: of('Timeout'), survived: of('Survived'), uncovered: of('NoCoverage') };
+  // Mutants that no test reaches have a result without being run: of them, too, only those of the sample count.
+  const oneIn = sampleOf(file.mutants);
+  const drawn = file.mutants.filter(({ id }) => isDrawn(id, oneIn));
+  const of = (status: string): number => drawn.filter((mutant) => mutant.status === status).length;
+  return {
+    killed: of('Killed'),
+    timeout: of('Timeout'),
+    survived: of('Survived'),
+    uncovered: of('NoCoverage'),
+    left: file.mutants.filter(({ id, status }) => !isDrawn(id, oneIn) && status !== 'Ignored').length,
+  };
 }
 
 /** Files of types and lists of exports have nothing that could be changed. */
@@ -59,11 +87,11 @@ const hasCode = (root: string, source: string): boolean => {
 const dayOf = (milliseconds: number): string => new Date(milliseconds).toISOString().slice(0, 10);
 
 function line(name: string, count: Count): string {
-  const { killed, timeout, survived, uncovered } = count;
-  return `| ${name} | ${total(count)} | ${killed} | ${timeout} | ${survived} | ${uncovered} | ${score(count)} |`;
+  const { killed, timeout, survived, uncovered, left } = count;
+  return `| ${name} | ${total(count) + left} | ${total(count)} | ${killed} | ${timeout} | ${survived} | ${uncovered} | ${score(count)} |`;
 }
 
-const HEAD = ['mutants', 'killed', 'timed out', 'survived', 'not reached', 'score'];
+const HEAD = ['mutants', 'run', 'killed', 'timed out', 'survived', 'not reached', 'score'];
 const head = (first: string): string[] => [
   `| ${first} | ${HEAD.join(' | ')} |`,
   `|---|${HEAD.map(() => '--:').join('|')}|`,

@@ -1,8 +1,17 @@
 /** Syntax and name findings with codes, one a statement and one a mistake; then the checks of the registry. */
-import { DefaultDocumentValidator, type LangiumDocument, type ParseResult, type ValidationOptions } from 'langium';
+import {
+  Cancellation,
+  DefaultDocumentValidator,
+  interruptAndCheck,
+  type LangiumDocument,
+  type ParseResult,
+  type ValidationCheck,
+  type ValidationOptions,
+} from 'langium';
 import { isBundledUri } from '../files/bundled.ts';
 import type { CoupletServices } from '../module.ts';
 import type { CoupletLinkingError } from '../references/linker.ts';
+import { NODES_A_TURN, nodesOf } from '../references/walk.ts';
 import { withoutConsequences } from './consequences.ts';
 import { wrongName } from './names.ts';
 import type { FindingData } from './report.ts';
@@ -25,6 +34,23 @@ export class CoupletDocumentValidator extends DefaultDocumentValidator {
     if (isBundledUri(document.uri.toString())) return [];
     const diagnostics = await super.validateDocument(document, ...rest);
     return withoutConsequences(document, diagnostics);
+  }
+
+  /** As the library does it, without a stream of checks for every node; categories are not used here. */
+  protected override async validateAstNodes(
+    ...[root, , accept, token]: Parameters<DefaultDocumentValidator['validateAstNodes']>
+  ): Promise<void> {
+    const byType = new Map<string, readonly ValidationCheck[]>();
+    let turn = 0;
+    for (const node of nodesOf(root)) {
+      if (turn++ % NODES_A_TURN === 0) await interruptAndCheck(token ?? Cancellation.CancellationToken.None);
+      let checks = byType.get(node.$type);
+      if (checks === undefined) {
+        checks = this.validationRegistry.getChecks(node.$type).toArray();
+        byType.set(node.$type, checks);
+      }
+      for (const check of checks) await check(node, accept, token ?? Cancellation.CancellationToken.None);
+    }
   }
 
   protected override processLexingErrors(): void {

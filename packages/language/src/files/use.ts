@@ -20,10 +20,22 @@ export function isInFolder(uri: string, folder: string): boolean {
   return uri.startsWith(base);
 }
 
+/** What is told of a file again and again while nothing in it changes; another text is another tree. */
+const heads = new WeakMap<CoupletFile, { readonly uses: readonly Use[]; readonly site: boolean }>();
+
+function headOf(file: CoupletFile): { readonly uses: readonly Use[]; readonly site: boolean } {
+  const known = heads.get(file);
+  if (known !== undefined) return known;
+  const uses = file.statements.filter(isUse).filter((use) => use.path !== undefined);
+  const head = { uses, site: file.statements.some(isSite) };
+  heads.set(file, head);
+  return head;
+}
+
 export function usesOf(file: CoupletFile): readonly Use[] {
-  return file.statements.filter(isUse).filter((use) => use.path !== undefined);
+  return headOf(file).uses;
 }
 
 export function isSiteFile(file: CoupletFile): boolean {
-  return file.statements.some(isSite);
+  return headOf(file).site;
 }

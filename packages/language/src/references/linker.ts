@@ -3,7 +3,7 @@ import {
   type AstNode,
   type AstNodeDescription,
   AstUtils,
-  type Cancellation,
+  Cancellation,
   type CstNode,
   CstUtils,
   DefaultAstNodeDescriptionProvider,
@@ -12,18 +12,22 @@ import {
   DefaultReferenceDescriptionProvider,
   DefaultReferences,
   DefaultScopeComputation,
+  type DocumentSegment,
   type FindReferencesOptions,
   GrammarUtils,
-  isReference,
+  interruptAndCheck,
   type LangiumDocument,
   type LinkingError,
   type LocalSymbols,
+  type Reference,
   type ReferenceDescription,
   type ReferenceInfo,
   type Scope,
   type ScopeProvider,
   type Stream,
   stream,
+  type URI,
+  UriUtils,
 } from 'langium';
 import {
   type Component,
@@ -49,6 +53,7 @@ import type { CoupletServices } from '../module.ts';
 import { isBundledNode } from './library.ts';
 import { topNames } from './names.ts';
 import type { Resolver } from './resolver.ts';
+import { eachReference, NODES_A_TURN, nodesOf } from './walk.ts';
 
 /** A linking error that is the consequence of another one, and is not told. */
 export interface CoupletLinkingError extends LinkingError {
@@ -63,6 +68,14 @@ export class CoupletLinker extends DefaultLinker {
     super(services);
     this.resolver = () => services.references.Resolver;
     this.descriptions = services.workspace.AstNodeDescriptionProvider;
+  }
+
+  override async link(document: LangiumDocument, token = Cancellation.CancellationToken.None): Promise<void> {
+    let turn = 0;
+    for (const node of nodesOf(document.parseResult.value)) {
+      if (turn++ % NODES_A_TURN === 0) await interruptAndCheck(token);
+      eachReference(node, (info) => this.doLink(info, document));
+    }
   }
 
   override getCandidate(info: ReferenceInfo): AstNodeDescription | LinkingError {
@@ -107,9 +120,52 @@ export class CoupletDescriptions extends DefaultAstNodeDescriptionProvider {
   override createDescription(node: AstNode, name: string | undefined, document?: LangiumDocument): AstNodeDescription {
     const known = this.made.get(node);
     if (known !== undefined) return known;
-    const description = super.createDescription(node, this.nameProvider.getName(node) ?? name, document);
+    const description = new NodeDescription(
+      node,
+      this.nameProvider.getName(node) ?? name ?? '',
+      (document ?? AstUtils.getDocument(node)).uri,
+      this.astNodeLocator,
+      this.nameProvider,
+    );
     this.made.set(node, description);
     return description;
+  }
+}
+
+/** Its path and places are found out when somebody asks: a link needs none of them. */
+class NodeDescription implements AstNodeDescription {
+  readonly node: AstNode;
+  readonly name: string;
+  readonly type: string;
+  readonly documentUri: URI;
+  private readonly locator: CoupletServices['workspace']['AstNodeLocator'];
+  private readonly names: CoupletServices['references']['NameProvider'];
+
+  constructor(
+    node: AstNode,
+    name: string,
+    documentUri: URI,
+    locator: CoupletServices['workspace']['AstNodeLocator'],
+    names: CoupletServices['references']['NameProvider'],
+  ) {
+    this.node = node;
+    this.name = name;
+    this.type = node.$type;
+    this.documentUri = documentUri;
+    this.locator = locator;
+    this.names = names;
+  }
+
+  get path(): string {
+    return this.locator.getAstNodePath(this.node);
+  }
+
+  get nameSegment(): DocumentSegment | undefined {
+    return CstUtils.toDocumentSegment(this.names.getNameNode(this.node) ?? this.node.$cstNode);
+  }
+
+  get selectionSegment(): DocumentSegment | undefined {
+    return CstUtils.toDocumentSegment(this.node.$cstNode);
   }
 }
 
@@ -158,7 +214,15 @@ export class CoupletReferenceDescriptions extends DefaultReferenceDescriptionPro
     document: LangiumDocument,
     token?: Cancellation.CancellationToken,
   ): Promise<ReferenceDescription[]> {
-    const descriptions = await super.createDescriptions(document, token);
+    const descriptions: ReferenceDescription[] = [];
+    let turn = 0;
+    for (const node of nodesOf(document.parseResult.value)) {
+      if (turn++ % NODES_A_TURN === 0) await interruptAndCheck(token ?? Cancellation.CancellationToken.None);
+      eachReference(node, ({ container, reference }) => {
+        const description = this.describe(container, reference, document);
+        if (description !== undefined) descriptions.push(description);
+      });
+    }
     for (const node of AstUtils.streamContents(document.parseResult.value)) {
       const rows = isTypeDeclaration(node) && isAssemblyBody(node.body) ? node.body.items : [node];
       for (const row of rows) {
@@ -187,29 +251,65 @@ export class CoupletReferenceDescriptions extends DefaultReferenceDescriptionPro
     });
   }
 
-  protected override createInfoDescriptions(info: ReferenceInfo): ReferenceDescription[] {
-    const { container, reference } = info;
-    if (!isReference(reference)) return [];
+  private describe(
+    container: AstNode,
+    reference: Reference,
+    document: LangiumDocument,
+  ): ReferenceDescription | undefined {
     const target = reference.ref;
-    if (target === undefined || standsForItself(container, target)) return [];
-    const descriptions = super.createInfoDescriptions(info);
-    if (!isStep(container) || container.parts.length < 2) return descriptions;
-    const index = (container.parts as readonly unknown[]).indexOf(reference);
-    if (index < 0) return descriptions;
-    if (container.parts[index - 1]?.ref === target) return [];
+    const description = reference.$nodeDescription;
+    const first = reference.$refNode;
+    if (target === undefined || description === undefined || first === undefined) return undefined;
+    if (standsForItself(container, target)) return undefined;
+    const sort = { container, description, first, document, locator: this.nodeLocator };
+    if (!isStep(container) || container.parts.length < 2) return new FoundReference(sort, first);
+    const index = container.parts.indexOf(reference as (typeof container.parts)[number]);
+    if (index < 0) return new FoundReference(sort, first);
+    if (container.parts[index - 1]?.ref === target) return undefined;
     let last = index;
     while (container.parts[last + 1]?.ref === target) last++;
-    const end = container.parts[last]?.$refNode;
-    if (last === index || end === undefined) return descriptions;
-    return descriptions.map((each) => ({
-      ...each,
-      segment: {
-        offset: each.segment.offset,
-        end: end.end,
-        length: end.end - each.segment.offset,
-        range: { start: each.segment.range.start, end: end.range.end },
-      },
-    }));
+    return new FoundReference(sort, container.parts[last]?.$refNode ?? first);
+  }
+}
+
+interface Found {
+  readonly container: AstNode;
+  readonly description: AstNodeDescription;
+  readonly first: CstNode;
+  readonly document: LangiumDocument;
+  readonly locator: CoupletServices['workspace']['AstNodeLocator'];
+}
+
+/** The description of a reference. Its paths and places are found out when somebody asks: at most keys nobody does. */
+class FoundReference implements ReferenceDescription {
+  readonly local: boolean;
+  readonly sourceUri: URI;
+  readonly targetUri: URI;
+  private readonly found: Found;
+  private readonly last: CstNode;
+
+  /** `last` is the part that the name ends with; with `found.first` it is the whole name. */
+  constructor(found: Found, last: CstNode) {
+    this.sourceUri = found.document.uri;
+    this.targetUri = found.description.documentUri;
+    this.local = this.sourceUri === this.targetUri || UriUtils.equals(this.sourceUri, this.targetUri);
+    this.found = found;
+    this.last = last;
+  }
+
+  get sourcePath(): string {
+    return this.found.locator.getAstNodePath(this.found.container);
+  }
+
+  get targetPath(): string {
+    return this.found.description.path;
+  }
+
+  get segment(): DocumentSegment {
+    const { first } = this.found;
+    const { last } = this;
+    const range = { start: first.range.start, end: last.range.end };
+    return { offset: first.offset, end: last.end, length: last.end - first.offset, range };
   }
 }
 

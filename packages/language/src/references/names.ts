@@ -57,6 +57,30 @@ export class Names {
   entries(): IterableIterator<[string, Named[]]> {
     return this.byName.entries();
   }
+
+  /** Whether another table has as many things under each name, the names in the same order. */
+  isLike(other: Names): boolean {
+    if (this.byName.size !== other.byName.size) return false;
+    const theirs = other.byName.entries();
+    for (const [name, nodes] of this.byName) {
+      const [otherName, otherNodes] = theirs.next().value as [string, Named[]];
+      if (name !== otherName || nodes.length !== otherNodes.length) return false;
+    }
+    return true;
+  }
+
+  /** Puts the things of one table into the places of those of another one that is like it; both are parts of this one. */
+  exchange(before: Names, now: Names): void {
+    for (const [name, nodes] of now.byName) {
+      const mine = this.byName.get(name);
+      const old = before.all(name);
+      if (mine === undefined) continue;
+      for (const [i, node] of nodes.entries()) {
+        const at = mine.indexOf(old[i] as Named);
+        if (at >= 0) mine[at] = node;
+      }
+    }
+  }
 }
 
 export interface TopNames {

@@ -3,7 +3,7 @@
  * that a changed file belongs to or belonged to; the others keep what they had.
  */
 import { analyse, type Design } from '@couplet/engine';
-import { type CoupletFile, siteFiles } from '@couplet/language';
+import type { CoupletFile } from '@couplet/language';
 import {
   CouplingMemory,
   compareText,
@@ -58,7 +58,7 @@ export class CheckedSites implements Sites {
     await this.used.look(pause);
     const touched = (uris: readonly string[]) => uris.some((uri) => files.changed.has(uri) || files.deleted.has(uri));
     const current = new Map<string, readonly string[]>();
-    for (const root of SiteScopes.roots()) current.set(root, [...siteFiles(root, SiteScopes.parsed).files.keys()]);
+    for (const root of SiteScopes.roots()) current.set(root, [...SiteScopes.siteOf(root).files.keys()]);
 
     const affected = new Set<string>();
     const results = new Map<string, Known | undefined>();

@@ -80,6 +80,7 @@ const COPIES = [
   ['grammar/couplet.tmLanguage.json', 'packages/vscode/dist/couplet.tmLanguage.json'],
   ['grammar/language-configuration.json', 'packages/vscode/dist/language-configuration.json'],
   ['packages/vscode/src/webview/preview.css', 'packages/vscode/dist/preview/preview.css'],
+  ['packages/vscode/src/webview/third-party.txt', 'packages/vscode/dist/preview/third-party.txt'],
   ['packages/vscode/snippets.json', 'packages/vscode/dist/snippets.json'],
   ...readdirSync(at('packages/vscode/media')).map((page) => [
     `packages/vscode/media/${page}`,

@@ -193,6 +193,12 @@ export const PAGE_CHECKS = [
       await preview.edit('site "Two"', 'site "Two of them"');
       await preview.page.locator('.canvas svg', { hasText: 'Two of them' }).waitFor();
       assert.equal(await preview.part('P1').count(), 1);
+      await preview.page.getByRole('button', { name: 'Zoom in' }).click();
+      assert.ok((await preview.kept()).view.scale > 0);
+      await preview.openOther('hostile-names.couplet');
+      await preview.page.locator('.canvas svg', { hasText: 'alert(1)' }).waitFor();
+      const { coupling, view } = await preview.kept();
+      assert.deepEqual([coupling, view], [undefined, undefined]);
     },
   },
   {

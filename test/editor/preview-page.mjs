@@ -155,6 +155,14 @@ class PreviewPage {
     await this.server.connection.sendNotification('textDocument/didOpen', { textDocument });
   }
 
+  /** Another file of the folder comes to the front of the played editor. */
+  async openOther(name) {
+    this.uri = new URL(name, this.uri).href;
+    this.version = 0;
+    await this.openFile();
+    await this.tell({ type: 'file', uri: this.uri });
+  }
+
   /** Puts one text in the place of another, as typing would. */
   async edit(from, to) {
     if (!this.text.includes(from)) throw new Error(`no ${from} in the text`);

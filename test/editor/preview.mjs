@@ -22,6 +22,7 @@ export const PREVIEW_CHECKS = [
       await preview.part('P1').filter({ hasNotText: '521 mA' }).waitFor();
       await window.picture('preview-edited');
       await window.run('File: Revert File');
+      await preview.part('P1').filter({ hasText: '521 mA' }).waitFor();
     },
   },
   {

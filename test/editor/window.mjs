@@ -318,6 +318,7 @@ class Preview {
 
   /** Chooses the first option that matches. */
   async pick(label, title) {
+    await this.picker(label).locator('option', { hasText: title }).first().waitFor({ state: 'attached' });
     const options = await this.picker(label).locator('option').allTextContents();
     await this.picker(label).selectOption({ label: options.find((each) => title.test(each)) });
   }

@@ -86,9 +86,10 @@ export class App {
     else if (message.type === 'cursor') this.follow(message.uri, message.position);
     else if (message.uri === undefined) this.say('Open a file of the language, and the drawing of its site is here.');
     else {
-      const sameSite = this.choices?.files.includes(message.uri) ?? false;
-      this.keep(sameSite ? { uri: message.uri } : forFile(this.state, message.uri));
       const { position, uri } = message;
+      const isSameSite = this.choices?.files.includes(uri) ?? false;
+      this.state = isSameSite ? { ...this.state, uri } : forFile(this.state, uri);
+      this.host.keep(this.state);
       if (position !== undefined) this.cursor = { uri, position };
       void this.refresh(this.state.coupling === undefined);
     }

@@ -49,9 +49,9 @@ export const sources = (root: string): string[] => sorted(root, `${SOURCE}/**/*.
 /** The folder of a source file: `quantity`. */
 export const folderOf = (source: string): string => source.slice(SOURCE.length + 1).split('/')[0]!;
 
-/** The test files for a source file. */
-export function testsOf(root: string, source: string): string[] {
-  const folders = TESTED_BY[folderOf(source)] ?? [];
+/** The test files for the source files of a folder. */
+export function testsOf(root: string, folder: string): string[] {
+  const folders = TESTED_BY[folder] ?? [];
   return folders
     .flatMap((folder) => sorted(root, `${TESTS}/${folder}/*.test.ts`))
     .filter((file) => !SLOW_FILES.some((slow) => slow.test(file)));

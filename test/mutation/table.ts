@@ -40,9 +40,9 @@ function sampleOf(mutants: readonly Mutant[]): number {
   return 1;
 }
 
-/** Where the report of a source file is kept between runs, out of the repository. */
-export const reportOf = (root: string, source: string): string =>
-  join(root, 'coverage/mutation/reports', source.replace(/\.ts$/, '.json'));
+/** Where the report of a folder is kept between runs, out of the repository. */
+export const reportOf = (root: string, folder: string): string =>
+  join(root, 'coverage/mutation/reports', `${folder}.json`);
 
 const nothing = (): Count => ({ killed: 0, timeout: 0, survived: 0, uncovered: 0, left: 0 });
 
@@ -61,7 +61,7 @@ function sum(counts: readonly Count[]): Count {
 
 /** The count of a file, or undefined where it was not measured as it now stands. */
 function countOf(root: string, source: string): Count | undefined {
-  const report = reportOf(root, source);
+  const report = reportOf(root, folderOf(source));
   if (!existsSync(report)) return undefined;
   const file = (JSON.parse(readFileSync(report, 'utf8')) as Report).files[source];
   if (file === undefined || file.source !== readFileSync(join(root, source), 'utf8')) return undefined;
@@ -79,7 +79,7 @@ function countOf(root: string, source: string): Count | undefined {
 }
 
 /** Files of types and lists of exports have nothing that could be changed. */
-const hasCode = (root: string, source: string): boolean => {
+export const hasCode = (root: string, source: string): boolean => {
   const text = readFileSync(join(root, source), 'utf8').replace(/\/\*[\s\S]*?\*\/|\/\/.*/g, '');
   return /\b(?:function|const|let|class)\b/.test(text);
 };
@@ -108,7 +108,7 @@ export function writeTable(root: string): void {
     if (count === undefined) missing.push(source);
     else {
       measured.set(source, count);
-      last = Math.max(last, statSync(reportOf(root, source)).mtimeMs);
+      last = Math.max(last, statSync(reportOf(root, folderOf(source))).mtimeMs);
     }
   }
   if (measured.size === 0) return;

@@ -155,7 +155,7 @@ function uprightBox(node: DrawnNode, lie: Lie): Box {
   const side = lie.sides.get(node.terminals[0]!.id)!;
   const west = side === 'west';
   const axis = west ? lead + half : width - lead - half;
-  const begin = Math.max(top, (height - LENGTH - extra.length * 18) / 2);
+  const begin = Math.max(top, Math.round((height - LENGTH - extra.length * 18) / 2));
   const ports = new Map<string, BoxPort>();
   const x = west ? 0 : width;
   const heights =

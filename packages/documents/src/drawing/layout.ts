@@ -203,7 +203,13 @@ function squared(points: readonly Point[]): readonly Point[] {
   };
   for (let i = 1; i < made.length - 1; i++) align(made[i - 1]!, made[i]!);
   for (let i = made.length - 2; i > 0; i--) align(made[i + 1]!, made[i]!);
-  return straightened(made);
+  const stepped = made.flatMap((to, index): Point[] => {
+    const from = made[index - 1];
+    if (from === undefined || Math.abs(to.x - from.x) < 0.01 || Math.abs(to.y - from.y) < 0.01) return [to];
+    const x = (from.x + to.x) / 2;
+    return [{ x, y: from.y }, { x, y: to.y }, to];
+  });
+  return straightened(stepped);
 }
 
 /** Without points on a straight stretch, and without ways that are gone to and fro. */

@@ -91,5 +91,5 @@ describe('the fault table', () => {
       { numRuns: 16 },
     );
     expect(compared).toBeGreaterThan(800);
-  });
+  }, 600_000);
 });

@@ -152,5 +152,5 @@ describe('tracing of random sites', () => {
     expect(tried).toBeGreaterThan(60);
     expect(split).toBeGreaterThan(20);
     expect(found / tried, missed.join('; ')).toBeGreaterThanOrEqual(0.95);
-  });
+  }, 600_000);
 });

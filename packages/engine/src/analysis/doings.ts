@@ -49,20 +49,21 @@ export function withWord(doings: Doings, target: ComponentId, word: string | und
 
 /** The doings on a changed design. */
 export function withChanges(design: Design, doings: Doings, changes: readonly Change[]): Doings {
-  const altered = new Map(doings.altered);
-  const forced = new Map(doings.forced);
-  const joins = [...doings.joins];
+  // What is not changed is shared: single faults are many, and each changes one thing.
+  let { altered, forced, joins } = doings;
   for (const change of changes) {
     if (change.sort === 'join') {
       const { a, b, ohms = 0, like } = change;
-      joins.push(like === undefined ? { a, b, ohms } : { a, b, ohms, like });
-    } else if (change.sort === 'force') forced.set(change.component, change.word);
+      joins = [...joins, like === undefined ? { a, b, ohms } : { a, b, ohms, like }];
+    } else if (change.sort === 'force') forced = new Map([...forced, [change.component, change.word]]);
     else {
       const word = alteration(change);
-      for (const id of piecesOf(design.components[change.component]!)) altered.set(id, word);
+      const more = new Map(altered);
+      for (const id of piecesOf(design.components[change.component]!)) more.set(id, word);
+      altered = more;
     }
   }
-  return { ...doings, altered, forced, joins };
+  return { turned: doings.turned, altered, forced, joins };
 }
 
 function alteration(change: Exclude<Change, { sort: 'join' | 'force' }>): string {

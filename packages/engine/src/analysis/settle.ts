@@ -23,6 +23,9 @@ import { World } from './world.ts';
 /** How often units may gain and lose power, and supplies reach their limits, before the search is given up. */
 const MOST_ROUNDS = 40;
 
+/** Circles of relays that are settled before the caller may give way. */
+const GIVE_WAY = 8;
+
 export interface Settled {
   readonly world: World;
   readonly problems: readonly ProblemNote[];
@@ -214,6 +217,7 @@ class Settling {
     if (this.frozen !== undefined) for (const relay of this.frozen.positions.keys()) this.todo.delete(relay);
     if (this.frozen?.all === true) this.todo.clear();
     if (this.todo.size === 0) return;
+    let settled = 0;
     for (const circle of this.influence.ordered([...this.todo])) {
       if (!circle.relays.some((relay) => this.todo.has(relay))) continue;
       const old = circle.relays.map((relay) => this.world.decision(relay));
@@ -226,7 +230,7 @@ class Settling {
         if (!sameDecision(old[i]!, this.world.decision(relay)) || this.isNew(relay)) this.touchDriven(relay);
         this.todo.delete(relay);
       });
-      yield;
+      if (++settled % GIVE_WAY === 0) yield;
     }
     this.todo.clear();
   }

@@ -139,6 +139,14 @@ export interface LoadFault {
   readonly expect: Expect;
 }
 
+export interface FaultTableOptions {
+  /**
+   * False: every cell at its usual figures alone, for those who ask for the classes that zones report. Leakage windows,
+   * errors that commissioning passes and loads that stay dark are left out.
+   */
+  readonly spreads?: boolean;
+}
+
 export interface FaultTable {
   /** The design that `changes` apply to: as given, with a part of no ohms in each join that a fault cuts. */
   readonly design: Design;

@@ -28,6 +28,12 @@ export class Expectations {
     return cases;
   }
 
+  /** Whether a case expects anything of some parts. */
+  asksAbout(index: number, parts: ReadonlySet<ComponentId>): boolean {
+    for (const part of this.askedOf(index).keys()) if (parts.has(part)) return true;
+    return false;
+  }
+
   /** Of one case as it runs with the fault; only expectations about `parts` are looked at. */
   failing(
     fault: Fault,
@@ -38,18 +44,21 @@ export class Expectations {
   ): readonly LoadFault[] {
     const { design } = this.ground;
     const holds = this.holdsHealthy(index);
-    const asked = [...parts].flatMap((part) => this.askedOf(index).get(part) ?? []).sort((a, b) => a - b);
-    return asked.flatMap((at) => {
-      const asked = line.asked[at]!;
-      const component = this.subject(asked.expect);
-      if (component === undefined || holds[at] !== true) return [];
-      const stillHolds = isDead(doings, component)
-        ? holdsOfNothing(asked.expect.predicate)
-        : verdictOn(asked, line.instants).holds;
-      if (stillHolds !== false) return [];
-      const { name: caseName } = design.cases[index]!;
-      return [{ component, fault, case: index, caseName, expect: asked.expect }];
-    });
+    const asked: number[] = [];
+    for (const [part, places] of this.askedOf(index)) if (parts.has(part)) asked.push(...places);
+    return asked
+      .sort((a, b) => a - b)
+      .flatMap((at) => {
+        const asked = line.asked[at]!;
+        const component = this.subject(asked.expect);
+        if (component === undefined || holds[at] !== true) return [];
+        const stillHolds = isDead(doings, component)
+          ? holdsOfNothing(asked.expect.predicate)
+          : verdictOn(asked, line.instants).holds;
+        if (stillHolds !== false) return [];
+        const { name: caseName } = design.cases[index]!;
+        return [{ component, fault, case: index, caseName, expect: asked.expect }];
+      });
   }
 
   private askedOf(index: number): ReadonlyMap<ComponentId, readonly number[]> {

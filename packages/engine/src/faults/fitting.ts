@@ -35,8 +35,8 @@ export function* putOnTop(judged: Judged, row: FaultRow, trials: Trials): Genera
     if (passed.blind.has(fault)) continue;
     const doings = together(trials.ground.design, passed.variant, variant);
     if (doings === undefined) continue;
-    const effect = yield* trials.of(doings);
-    const { rest, cells } = yield* cellsOf(judged, effect);
+    const effect = trials.within(doings) ?? (yield* trials.of(doings));
+    const { rest, cells } = cellsOf(judged, effect);
     const { class: name, caseName } = classOf(rest, cells, judged.columns);
     effect.forget();
     if (name === 'blind') passed.blind.set(fault, caseName!);

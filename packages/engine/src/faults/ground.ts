@@ -20,6 +20,8 @@ export interface Line {
   readonly inTime: boolean;
 }
 
+const NONE: ReadonlySet<number> = new Set();
+
 /** A site with something done to it, settled as far as somebody asked. */
 export class Trial {
   readonly rest: World;
@@ -34,7 +36,7 @@ export class Trial {
   }
 
   /** `index` into `Design.cases`. A case that follows itself in a circle begins at rest. */
-  *line(index: number, above: ReadonlySet<number> = new Set()): Generator<void, Line> {
+  *line(index: number, above: ReadonlySet<number> = NONE): Generator<void, Line> {
     const known = this.lines.get(index);
     if (known !== undefined) return known;
     const { cases } = this.shared.model.design;
@@ -73,11 +75,16 @@ export class Ground {
   readonly casesOf: ReadonlyMap<Island, readonly number[]>;
   /** Cases in which something may change for a zone. */
   readonly casesOfZone: ReadonlyMap<ComponentId, readonly number[]>;
+  /** Whether any supply reaches its limit with nothing wrong. */
+  readonly limits: boolean;
 
   private constructor(shared: Shared, healthy: Trial, lines: readonly Line[]) {
     this.shared = shared;
     this.healthy = healthy;
     this.lines = lines;
+    this.limits = [healthy.rest, ...lines.flatMap(({ instants }) => instants.map(({ world }) => world))].some(
+      ({ limiting }) => limiting.size > 0,
+    );
     const casesOf = new Map<Island, number[]>();
     const casesOfZone = new Map<ComponentId, number[]>();
     lines.forEach(({ instants }, index) => {

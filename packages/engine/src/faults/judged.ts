@@ -3,7 +3,7 @@ import { needsOf } from '../analysis/figure.ts';
 import { zoneClasses } from '../analysis/states.ts';
 import type { World } from '../analysis/world.ts';
 import type { ComponentId, ComponentOf } from '../design/components.ts';
-import { caseCell, type Event, type Read, readIn, restCell } from './answers.ts';
+import { caseCell, type Read, readIn, restCell } from './answers.ts';
 import { type Column, columnsOf } from './columns.ts';
 import type { FaultCell, FaultRow, ZoneFaults } from './contract.ts';
 import type { Passed } from './fitting.ts';
@@ -29,24 +29,17 @@ export interface Judged {
 }
 
 /** `restOnly`: cases are not looked at where rest gives the fault away. */
-export function* cellsOf(
+export function cellsOf(
   { zone, normal, columns }: Pick<Judged, 'zone' | 'normal' | 'columns'>,
   effect: Effect,
   restOnly = false,
-): Generator<void, Cells> {
-  const rest = restCell(yield* effect.readRest(zone), normal);
+): Cells {
+  const rest = restCell(effect.readRest(zone), normal);
   if (restOnly && rest.answer === 'announced') return { rest, cells: columns.map(() => NOT_ASKED) };
-  const cells: FaultCell[] = [];
-  for (const { case: index, events } of columns) {
-    const reads = new Map<number, Read>();
-    const asked: Event[] = [];
-    for (const { expected, at: healthy } of events) {
-      const at = yield* effect.instantsOf(index, healthy);
-      asked.push({ expected, at });
-      for (const instant of at) reads.set(instant, yield* effect.readCase(zone, index, instant));
-    }
-    cells.push(caseCell((instant) => reads.get(instant)!, asked, normal));
-  }
+  const cells = columns.map(({ case: index, events }) => {
+    const asked = events.map(({ expected, at }) => ({ expected, at: effect.instantsOf(index, at) }));
+    return caseCell((instant) => effect.readCase(zone, index, instant), asked, normal);
+  });
   return { rest, cells };
 }
 

@@ -154,16 +154,13 @@ function* settledPlace(site: FaultSite, trials: Trials, zone: ComponentOf<'zone'
   const [open, short, probed] = effects as [Effect, Effect, Effect];
   return {
     where: `at ${site.design.terminals[zone.a]!.name}`,
-    rest: through(
-      (yield* open.readRest(zone)).ohms,
-      (yield* short.readRest(zone)).ohms,
-      (yield* probed.readRest(zone)).ohms,
-    ),
+    rest: through(open.readRest(zone).ohms, short.readRest(zone).ohms, probed.readRest(zone).ohms),
     *during(index, instant) {
+      for (const effect of effects) yield* effect.settle(index);
       return through(
-        (yield* open.readCase(zone, index, instant)).ohms,
-        (yield* short.readCase(zone, index, instant)).ohms,
-        (yield* probed.readCase(zone, index, instant)).ohms,
+        open.readCase(zone, index, instant).ohms,
+        short.readCase(zone, index, instant).ohms,
+        probed.readCase(zone, index, instant).ohms,
       );
     },
   };

@@ -17,24 +17,33 @@ export interface Reach {
 }
 
 export function reachOf(rest: World, doings: Doings): Reach {
-  const walk = new Walk(rest);
-  for (const component of doings.altered.keys()) walk.pieces(component);
-  for (const component of [...doings.forced.keys(), ...doings.turned.keys()]) walk.component(component);
-  for (const { a, b } of doings.joins) walk.between(a, b);
+  const walk = walkOf(rest, doings);
   const own = new Set(walk.islands);
   walk.follow();
   return { own, islands: walk.islands };
 }
 
+/** Where a doing itself lies. */
+export function ownIslands(rest: World, doings: Doings): ReadonlySet<Island> {
+  return walkOf(rest, doings).islands;
+}
+
+function walkOf(rest: World, doings: Doings): Walk {
+  const walk = new Walk(rest);
+  for (const component of doings.altered.keys()) walk.pieces(component);
+  for (const component of doings.forced.keys()) walk.component(component);
+  for (const component of doings.turned.keys()) walk.component(component);
+  for (const { a, b } of doings.joins) walk.between(a, b);
+  return walk;
+}
+
 class Walk {
   readonly islands = new Set<Island>();
   private readonly rest: World;
-  private readonly influence: Influence;
   private readonly seen = new Set<ComponentId>();
 
   constructor(rest: World) {
     this.rest = rest;
-    this.influence = new Influence(rest);
   }
 
   /** A part itself: what it drives moves only when it does. */
@@ -67,10 +76,11 @@ class Walk {
   /** Everything that hangs on the islands found so far. */
   follow(): void {
     const { design } = this.rest;
+    const influence = new Influence(this.rest);
     // Islands that are added on the way come up in the same walk.
     for (const island of this.islands) {
       for (const relay of island.coils) this.component(relay);
-      for (const { island: carrier } of this.influence.carriersOf(island)) this.islands.add(carrier);
+      for (const { island: carrier } of influence.carriersOf(island)) this.islands.add(carrier);
       for (const { component } of island.elements) {
         if (component.kind !== 'feed' || component.owner === undefined) continue;
         if (design.components[component.owner]?.kind === 'unit') this.component(component.owner);

@@ -2,7 +2,15 @@
 import { finish } from '../analysis/moment.ts';
 import type { ComponentId } from '../design/components.ts';
 import type { Design } from '../design/design.ts';
-import type { Fault, FaultRow, FaultTable, FaultVariant, LoadFault, ZoneFaults } from './contract.ts';
+import type {
+  Fault,
+  FaultRow,
+  FaultTable,
+  FaultTableOptions,
+  FaultVariant,
+  LoadFault,
+  ZoneFaults,
+} from './contract.ts';
 import { deriveFaults } from './derive.ts';
 import { doingsOf } from './effects.ts';
 import { Expectations } from './expectations.ts';
@@ -16,16 +24,17 @@ import { FaultSite } from './site.ts';
 import { type Effect, Trials } from './trials.ts';
 
 /** Never throws on what a user wrote. */
-export function faultTable(design: Design): FaultTable {
-  return finish(faultTableSteps(design));
+export function faultTable(design: Design, options: FaultTableOptions = {}): FaultTable {
+  return finish(faultTableSteps(design, options));
 }
 
 /** As `faultTable`, yielding after each piece of work so that the caller may give way or stop. */
-export function* faultTableSteps(original: Design): Generator<void, FaultTable> {
+export function* faultTableSteps(original: Design, options: FaultTableOptions = {}): Generator<void, FaultTable> {
+  const usualOnly = options.spreads === false;
   const prepared = prepare(original);
-  const ground = yield* Ground.settle(prepared.design);
+  const ground = yield* Ground.settle(prepared.design, usualOnly);
   const site = new FaultSite(original, prepared, ground);
-  const maker = new TableMaker(site);
+  const maker = new TableMaker(site, usualOnly);
   yield* maker.take('fitting');
   yield* maker.take('service');
   return yield* maker.table();
@@ -37,6 +46,8 @@ const MANY_ZONES = 8;
 class TableMaker {
   private readonly site: FaultSite;
   private readonly ground: Ground;
+  /** Nothing but the zones' cells at the usual figures is told. */
+  private readonly usualOnly: boolean;
   private readonly faults: readonly Fault[];
   private readonly trials: Trials;
   private readonly expectations: Expectations;
@@ -44,12 +55,13 @@ class TableMaker {
   private readonly unjudged: readonly ZoneFaults[];
   private readonly loads: LoadFault[] = [];
 
-  constructor(site: FaultSite) {
+  constructor(site: FaultSite, usualOnly = false) {
     const { ground } = site;
     this.site = site;
+    this.usualOnly = usualOnly;
     this.ground = ground;
     this.faults = deriveFaults(site);
-    this.trials = new Trials(ground);
+    this.trials = new Trials(ground, usualOnly);
     this.expectations = new Expectations(ground);
     const { judged, unjudged } = zonesOf(site);
     this.judged = judged;
@@ -75,7 +87,7 @@ class TableMaker {
         columns: columns.map(({ events: _, ...column }) => column),
         healthy,
         rows: grouped(rows),
-        leakage: yield* leakageOf(this.site, this.trials, zone, normal, columns),
+        leakage: this.usualOnly ? [] : yield* leakageOf(this.site, this.trials, zone, normal, columns),
         passed: passedErrors(judged),
         needs: [],
         ...(columns.length === 0 ? { reason: 'no case changes it' } : {}),
@@ -99,35 +111,47 @@ class TableMaker {
     const failed: LoadFault[] = [];
     for (const variant of fault.variants) {
       const doings = doingsOf(this.ground.design, variant);
-      const effect = yield* this.trials.of(doings);
-      for (const index of new Set([...this.expectations.atRest(effect.parts), ...effect.cases])) {
-        const line = yield* effect.line(index);
+      if (this.usualOnly && !this.trials.mayTouchZones(doings)) continue;
+      const effect = this.trials.within(doings) ?? (yield* this.trials.of(doings));
+      for (const index of this.casesAsking(effect)) {
+        yield* effect.settle(index);
+        const line = effect.line(index);
         if (line === undefined) continue;
         failed.push(...this.expectations.failing(fault, doings, index, line, effect.parts));
       }
+      const many = effect.zones.length > MANY_ZONES;
       for (const id of effect.zones) {
         const judged = this.judged.get(id);
         if (judged === undefined) continue;
-        const row = yield* this.row(judged, fault, variant, effect);
+        if (many) yield;
+        const row = this.row(judged, fault, variant, effect);
         const other = rows.get(id);
         if (other === undefined || isWorseRow(row, other)) rows.set(id, row);
-        if (fault.group === 'service') yield* putOnTop(judged, row, this.trials);
+        if (fault.group === 'service' && judged.passed.length > 0) yield* putOnTop(judged, row, this.trials);
       }
       effect.forget();
     }
     for (const [id, row] of rows) {
       const judged = this.judged.get(id)!;
       judged.rows.push(row);
-      notePassed(judged, row);
+      if (!this.usualOnly) notePassed(judged, row);
     }
     if ([...rows.values()].every((row) => row.class === 'quiet')) this.loads.push(...once(failed));
   }
 
-  private *row(judged: Judged, fault: Fault, variant: FaultVariant, effect: Effect): Generator<void, FaultRow> {
+  /** Cases whose course with the fault decides something that they expect of a load. */
+  private casesAsking({ parts, cases }: Effect): Iterable<number> {
+    if (this.usualOnly || parts.size === 0) return [];
+    const asking = new Set(this.expectations.atRest(parts));
+    for (const index of cases) if (this.expectations.asksAbout(index, parts)) asking.add(index);
+    return asking;
+  }
+
+  private row(judged: Judged, fault: Fault, variant: FaultVariant, effect: Effect): FaultRow {
     const { zone, healthy, columns } = judged;
     const restOnly = effect.zones.length > MANY_ZONES || !effect.near.has(zone.id);
-    const { rest, cells } = yield* cellsOf(judged, effect, restOnly);
-    const { usualOnly } = effect;
+    const { rest, cells } = cellsOf(judged, effect, restOnly);
+    const usualOnly = this.usualOnly || effect.usualOnly;
     const unchanged = sameReads([rest, ...cells], [healthy.rest, ...healthy.cells]);
     return { fault, variant, rest, cells, unchanged, usualOnly, group: -1, ...classOf(rest, cells, columns) };
   }

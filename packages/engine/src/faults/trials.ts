@@ -3,6 +3,7 @@
  * everything else is settled anew, as far as it reaches.
  */
 import { type Doings, type ExtraJoin, NOTHING_DONE } from '../analysis/doings.ts';
+import { finish } from '../analysis/moment.ts';
 import type { Instant } from '../analysis/timeline.ts';
 import type { World } from '../analysis/world.ts';
 import type { Island } from '../build/index.ts';
@@ -10,7 +11,7 @@ import type { ComponentId, ComponentOf } from '../design/components.ts';
 import { type Read, readIn, unite } from './answers.ts';
 import { Ground, type Line, type Trial, zonesIn } from './ground.ts';
 import { type AlteredPlaces, PlainLoop } from './plain-loop.ts';
-import { type Reach, reachOf } from './reach.ts';
+import { ownIslands, type Reach, reachOf } from './reach.ts';
 import { MOST_AXES, SharedLoops } from './shared-loops.ts';
 
 /** A site with something done to it, as the zones see it. */
@@ -25,13 +26,15 @@ export interface Effect {
   readonly parts: ReadonlySet<ComponentId>;
   /** Cases in which something that it touches changes, by index. */
   readonly cases: readonly number[];
-  readRest(zone: ComponentOf<'zone'>): Generator<void, Read>;
+  /** Settles a case, so that what is read of it afterwards is at hand. */
+  settle(index: number): Generator<void, void>;
+  readRest(zone: ComponentOf<'zone'>): Read;
   /** At an instant of a case, by its index among the instants. */
-  readCase(zone: ComponentOf<'zone'>, index: number, instant: number): Generator<void, Read>;
+  readCase(zone: ComponentOf<'zone'>, index: number, instant: number): Read;
   /** Where in the case, as it runs then, something may be read that the healthy site reads at some of its instants. */
-  instantsOf(index: number, healthy: readonly number[]): Generator<void, readonly number[]>;
+  instantsOf(index: number, healthy: readonly number[]): readonly number[];
   /** The case as it runs then; `undefined` where nothing but the zone's own loop is touched. */
-  line(index: number): Generator<void, Line | undefined>;
+  line(index: number): Line | undefined;
   /** Lets go what was solved for it alone. */
   forget(): void;
 }
@@ -49,12 +52,20 @@ export class Trials {
   }
 
   *of(doings: Doings): Generator<void, Effect> {
+    const within = this.within(doings);
+    if (within !== undefined) return within;
     const reach = reachOf(this.ground.rest, doings);
-    const loops = this.alone(doings, reach);
-    if (loops !== undefined) return new LoopEffect(this.ground, loops, doings);
     const trials = this.nominal || !isLarge(this.ground, doings, reach) ? this : yield* this.atUsual();
     const trial = yield* trials.ground.under(doings);
     return new SiteEffect(trials, trial, trials === this ? reach : reachOf(trials.ground.rest, doings), doings);
+  }
+
+  /** False where something is taken away that no zone hangs on, and no supply is short of what is drawn from it. */
+  mayTouchZones(doings: Doings): boolean {
+    if (doings.joins.length > 0 || doings.forced.size > 0 || this.ground.limits) return true;
+    for (const word of doings.altered.values()) if (word !== 'removed') return true;
+    for (const island of reachOf(this.ground.rest, doings).islands) if (zonesIn(island).length > 0) return true;
+    return false;
   }
 
   /** The same site with everything at its usual figure, settled when it is first needed. */
@@ -86,11 +97,16 @@ export class Trials {
     return reader;
   }
 
-  /** Where a doing touches nothing but loops that stand by themselves. */
-  private alone(doings: Doings, { own }: Reach): Loops | undefined {
+  /** Where a doing touches nothing but loops that stand by themselves, nothing else need be settled. */
+  within(doings: Doings): Effect | undefined {
+    const loops = this.alone(doings);
+    return loops === undefined ? undefined : new LoopEffect(this.ground, loops, doings);
+  }
+
+  private alone(doings: Doings): Loops | undefined {
     if (doings.forced.size > 0) return undefined;
     let found: Island | undefined;
-    for (const island of own) {
+    for (const island of ownIslands(this.ground.rest, doings)) {
       if (isIdle(island)) continue;
       if (found !== undefined) return undefined;
       found = island;
@@ -199,24 +215,24 @@ class LoopEffect implements Effect {
     this.usualOnly = loops.usualOnly;
   }
 
-  *readRest(zone: ComponentOf<'zone'>): Generator<void, Read> {
-    return this.reader.readAt(this.ground.rest, zone) ?? readIn((yield* this.settled()).rest, zone);
+  *settle(): Generator<void, void> {}
+
+  readRest(zone: ComponentOf<'zone'>): Read {
+    return this.reader.readAt(this.ground.rest, zone) ?? readIn(this.settled().rest, zone);
   }
 
-  *readCase(zone: ComponentOf<'zone'>, index: number, instant: number): Generator<void, Read> {
+  readCase(zone: ComponentOf<'zone'>, index: number, instant: number): Read {
     const read = this.reader.readAt(this.ground.lines[index]!.instants[instant]!.world, zone);
     if (read !== undefined) return read;
-    const { instants } = yield* (yield* this.settled()).line(index);
+    const { instants } = finish(this.settled().line(index));
     return readIn(at(instants, instant).world, zone);
   }
 
-  // biome-ignore lint/correctness/useYield: the other kind of effect has something to wait for.
-  *instantsOf(_index: number, healthy: readonly number[]): Generator<void, readonly number[]> {
+  instantsOf(_index: number, healthy: readonly number[]): readonly number[] {
     return healthy;
   }
 
-  // biome-ignore lint/correctness/useYield: the other kind of effect has something to wait for.
-  *line(): Generator<void, undefined> {
+  line(): undefined {
     return undefined;
   }
 
@@ -224,8 +240,9 @@ class LoopEffect implements Effect {
     this.trial?.forget();
   }
 
-  private *settled(): Generator<void, Trial> {
-    this.trial ??= yield* this.ground.under(this.doings);
+  /** Only the loops themselves are settled anew. */
+  private settled(): Trial {
+    this.trial ??= finish(this.ground.under(this.doings));
     return this.trial;
   }
 }
@@ -266,24 +283,26 @@ class SiteEffect implements Effect {
     this.cases = [...cases].sort((one, other) => one - other);
   }
 
-  // biome-ignore lint/correctness/useYield: the other kinds of effect have something to wait for.
-  *readRest(zone: ComponentOf<'zone'>): Generator<void, Read> {
+  *settle(index: number): Generator<void, void> {
+    yield* this.trial.line(index);
+  }
+
+  readRest(zone: ComponentOf<'zone'>): Read {
     return this.read(this.trial.rest, zone);
   }
 
-  *readCase(zone: ComponentOf<'zone'>, index: number, instant: number): Generator<void, Read> {
-    const { instants } = yield* this.line(index);
-    return this.read(at(instants, instant).world, zone);
+  readCase(zone: ComponentOf<'zone'>, index: number, instant: number): Read {
+    return this.read(at(this.line(index).instants, instant).world, zone);
   }
 
-  *instantsOf(index: number, healthy: readonly number[]): Generator<void, readonly number[]> {
-    const { instants, inTime } = yield* this.line(index);
+  instantsOf(index: number, healthy: readonly number[]): readonly number[] {
+    const { instants, inTime } = this.line(index);
     if (!inTime && !this.trials.ground.lines[index]!.inTime) return healthy;
     return instants.length === 1 ? [0] : instants.map((_, at) => at).slice(1);
   }
 
-  *line(index: number): Generator<void, Line> {
-    return yield* this.trial.line(index);
+  line(index: number): Line {
+    return finish(this.trial.line(index));
   }
 
   forget(): void {
@@ -332,7 +351,7 @@ function shortedIn(world: World): readonly ComponentId[] {
   // What a case leaves as it is at rest stands there, with what was done to the site.
   for (const island of [...world.dirty, ...(world.rest?.dirty ?? [])]) {
     // Islands that were given up on the way, because a supply reached its limit, are not asked.
-    if (island.elements[0] === undefined || world.islandOf(island.elements[0]) !== island) continue;
+    if (!holdsVolts(island) || world.islandOf(island.elements[0]!) !== island) continue;
     const [circuit] = world.circuits(island);
     if (circuit === undefined || circuit.lacks.length > 0) continue;
     if (circuit.atUsual().outcome.sort !== 'contradictory') continue;
@@ -340,6 +359,11 @@ function shortedIn(world: World): readonly ComponentId[] {
     for (const { component } of island.elements) if (component.kind === 'source') shorted.add(component.id);
   }
   return [...shorted];
+}
+
+/** Whether anything in an island holds volts whatever is drawn: nothing else can be contradicted. */
+function holdsVolts({ elements, pins }: Island): boolean {
+  return elements.length > 0 && (pins.length > 0 || elements.some(({ component }) => component.kind === 'source'));
 }
 
 /** Whether what a doing makes one island has too many causes for all corners. */

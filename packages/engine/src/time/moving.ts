@@ -2,6 +2,7 @@
 import type { Decision, RelayState } from '../analysis/decision.ts';
 import { coilVolts } from '../analysis/relays.ts';
 import type { World } from '../analysis/world.ts';
+import type { Element, LawContext } from '../build/index.ts';
 import { riseOf } from '../build/laws/relays.ts';
 import {
   assumedInductance,
@@ -11,6 +12,7 @@ import {
   releaseLevel,
   releaseSeconds,
   type Suppression,
+  type SwitchedCoil,
 } from '../decay/index.ts';
 import type { ComponentOf } from '../design/components.ts';
 import type { Datum } from '../design/datum.ts';
@@ -67,9 +69,28 @@ function latchDelay(relay: Relay, goal: RelayState): Delay {
 function releaseDelay(relay: Relay, before: World, after: World): Delay {
   const own = ownDelay(relay, relay.releaseTime, 'release-time');
   if (own.lacks !== undefined) return own;
-  const suppressions = suppressionsOf(relay, after);
   const coil = coilOf(relay, before);
-  if (suppressions.length === 0 || coil === undefined || relay.releases === undefined) return own;
+  if (coil === undefined || relay.releases === undefined) return own;
+  const known = knownOf(before.shared.model.context);
+  const { least, usual, most } = coil.volts;
+  const key = `${relay.id} ${least} ${usual} ${most} ${acrossCoil(relay, after).map(({ index }) => index)}`;
+  const delay = known.get(key) ?? decayDelay(relay, after, coil, own);
+  known.set(key, delay);
+  return delay;
+}
+
+/** Delays by suppression that were found for a site, by the relay, the volts that it was fed, and what lies across it. */
+const DELAYS = new WeakMap<LawContext, Map<string, Delay>>();
+
+function knownOf(context: LawContext): Map<string, Delay> {
+  const known = DELAYS.get(context) ?? new Map<string, Delay>();
+  DELAYS.set(context, known);
+  return known;
+}
+
+function decayDelay(relay: Relay, after: World, coil: SwitchedCoil, own: Delay): Delay {
+  const suppressions = suppressionsOf(relay, after);
+  if (suppressions.length === 0 || relay.releases === undefined) return own;
   const level = releaseLevel(relay.name, relay.releases, relay.holds, coil.volts);
   const seconds = releaseSeconds(coil, suppressions, level, ranged(relay.name, 's', relay.releaseTime!));
   if (seconds.sort !== 'value') return own;
@@ -115,10 +136,8 @@ export function suppressionsOf(relay: Relay, world: World): readonly Suppression
   const found: Suppression[] = [];
   const built = relay.suppressor === undefined ? [] : builtInSuppression(relay.suppressor, relay.name);
   if (!('lacks' in built)) found.push(...built);
-  const { model, across } = world.shared;
-  const [plus, minus] = [model.nodeOf(relay.coil.a), model.nodeOf(relay.coil.b)];
-  for (const { component, a } of across(plus, minus)) {
-    if (world.doings.altered.has(component.id)) continue;
+  const minus = world.shared.model.nodeOf(relay.coil.b);
+  for (const { component, a } of acrossCoil(relay, world)) {
     if (component.kind === 'resistor' && component.ohms !== undefined) {
       found.push({ sort: 'resistor', ohms: ranged(component.name, 'ohm', component.ohms) });
     }
@@ -127,4 +146,12 @@ export function suppressionsOf(relay: Relay, world: World): readonly Suppression
     found.push({ sort: 'diode', drop: ranged(component.name, 'V', component.drop), ...slope });
   }
   return found;
+}
+
+/** Diodes and resistors that lie right across a coil, as they were made. */
+function acrossCoil(relay: Relay, world: World): readonly Element[] {
+  const { model, across } = world.shared;
+  const found = across(model.nodeOf(relay.coil.a), model.nodeOf(relay.coil.b));
+  const { altered } = world.doings;
+  return altered.size === 0 ? found : found.filter(({ component }) => !altered.has(component.id));
 }

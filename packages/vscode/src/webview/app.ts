@@ -131,14 +131,14 @@ export class App {
     const { choices, unread } = answer;
     const key = this.keyOf(choices);
     if (unread !== undefined && this.shown?.isWhole && (key === this.shown.key || answer.sort === 'nothing')) {
-      this.dim(`${unreadWords(unread)} What is shown was computed before.`);
+      this.dim(`${unreadWords(unread, this.state.uri)} What is shown was computed before.`);
       return;
     }
     this.choices = choices;
     this.offer();
     if (answer.sort === 'nothing') {
       this.shown = undefined;
-      this.say(unread === undefined ? answer.because : `${unreadWords(unread)} ${answer.because}`);
+      this.say(unread === undefined ? answer.because : `${unreadWords(unread, this.state.uri)} ${answer.because}`);
       return;
     }
     if (byCursor && choices?.coupling !== this.state.coupling)
@@ -149,7 +149,7 @@ export class App {
     this.body.classList.remove('dimmed');
     this.put(this.sections[this.state.section].element);
     this.mark();
-    this.noteText(unread === undefined ? '' : `${unreadWords(unread)} What hangs on it is not shown.`);
+    this.noteText(unread === undefined ? '' : `${unreadWords(unread, this.state.uri)} What hangs on it is not shown.`);
   }
 
   private keyOf(choices: Choices | undefined): string {
@@ -238,6 +238,9 @@ function caseChoice({ description, name }: Choices['cases'][number]): { value: s
   return { value: name, title: description === undefined ? name : `${name} – ${description}` };
 }
 
-function unreadWords({ message, place }: Unread): string {
-  return `Line ${place.start.line + 1} cannot be read: ${message}`;
+/** `uri` is the file that is shown: only the lines of others are told with their file. */
+function unreadWords({ count, message, place }: Unread, uri: string | undefined): string {
+  const file = place.uri === uri ? '' : ` of ${decodeURIComponent(place.uri.slice(place.uri.lastIndexOf('/') + 1))}`;
+  const more = count > 1 ? ` (There are ${count - 1} more such places.)` : '';
+  return `Line ${place.start.line + 1}${file} cannot be read: ${message}${more}`;
 }

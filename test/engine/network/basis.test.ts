@@ -94,7 +94,7 @@ describe('exchanges', () => {
     expectSame(basis.times(column(0, 0, 1)), [0, 0, 1]);
     expect(basis.refresh()).toBe(true);
     expectSame(basis.times(next), [1, 0, 0]);
-    const again = column(0, 3, 0);
+    const again = column(3, 4, 1);
     expect(basis.exchange(2, 2, again, basis.times(again))).toBe(false);
     const last = column(0, 3, 5);
     expect(basis.exchange(2, 2, last, basis.times(last))).toBe(true);

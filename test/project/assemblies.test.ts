@@ -2,7 +2,15 @@
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { analyse } from '@couplet/engine';
-import { checkSites, mergeFindings, type ProjectFinding } from '@couplet/project';
+import {
+  applyEdits,
+  type CheckedSite,
+  checkSites,
+  mergeFindings,
+  type ProjectFinding,
+  proveFixes,
+  type Workspace,
+} from '@couplet/project';
 import { run } from '@couplet/rules';
 import { describe, expect, test } from 'vitest';
 import { lowerText } from '../language/lower/site.ts';
@@ -215,6 +223,61 @@ describe('what the language finds in an assembly', () => {
     const wrong = door('2k2 +-1%').replace('turn S1 open', 'turn S1 operated');
     const found = (await check(site(wrong, USES))).filter(({ severity }) => severity === 'error');
     expect(found.map(({ code }) => code)).toEqual(['state-wrong']);
+  });
+});
+
+describe('quick fixes', () => {
+  /** Lines that the first proven fix of a finding takes away and puts in. */
+  async function fixed(text: string, code: string): Promise<{ title: string; lines: readonly string[] }> {
+    const workspace: Workspace = { reader: new MemoryReader({ 'site.couplet': text }), folder: FOLDER };
+    const sites: CheckedSite[] = [];
+    for await (const one of checkSites(workspace, [uri('site.couplet')], { today: '2026-10-02' })) sites.push(one);
+    const finding = sites.flatMap(({ findings }) => findings).find((each) => each.code === code && !each.accepted);
+    const [fix] = await proveFixes(workspace, sites, finding as ProjectFinding, { today: '2026-10-02' });
+    const [before, now] = [text, applyEdits(text, fix?.edits ?? []) ?? ''].map((each) => each.split('\n'));
+    const gone = before?.filter((line) => !now?.includes(line)).map((line) => `- ${line.trim()}`) ?? [];
+    const come = now?.filter((line) => !before?.includes(line)).map((line) => `+ ${line.trim()}`) ?? [];
+    return { title: fix?.title ?? '', lines: [...gone, ...come] };
+  }
+
+  test('mend what every use has in the assembly', async () => {
+    expect(await fixed(site(door('2k3 +-1%'), USES), 'value-not-preferred')).toEqual({
+      title: 'Use 2k32 for RE',
+      lines: ['- resistor RE = 2k3 +-1%', '+ resistor RE = 2k32 +-1%'],
+    });
+  });
+
+  test('override what one use has in its row, and leave the others', async () => {
+    const accepted = ['B01', 'B03'].map((use) => `accept value-not-preferred on ${use}.RE because "stock"\n`).join('');
+    expect(await fixed(site(door('2k3 +-1%'), USES + accepted), 'value-not-preferred')).toEqual({
+      title: 'Use 2k32 for B02.RE',
+      lines: [
+        '- assembly B02 : DoorLoop "Kitchen door" { Z: panel.Z2  run: 52 m }',
+        '+ assembly B02 : DoorLoop "Kitchen door" { Z: panel.Z2  run: 52 m  RE.rating: 2k32 +-1% }',
+      ],
+    });
+  });
+
+  test('override in the row of the outer assembly what all of its uses have by that row', async () => {
+    const pair = `type Pair : assembly {
+  given ZA : zone
+  given ZB : zone
+  assembly L : DoorLoop { Z: ZA  run: 10 m }
+  assembly R : DoorLoop { Z: ZB  run: 12 m }
+}
+`;
+    const uses = `assembly P : Pair { ZA: panel.Z1  ZB: panel.Z2 }
+assembly Q : Pair { ZA: panel.Z3  ZB: panel.Z4 }
+accept value-not-preferred on P.L.RE because "stock"
+accept value-not-preferred on Q.L.RE because "stock"
+`;
+    expect(await fixed(site(door('2k3 +-1%') + pair, uses), 'value-not-preferred')).toEqual({
+      title: 'Use 2k32 for R.RE',
+      lines: [
+        '- assembly R : DoorLoop { Z: ZB  run: 12 m }',
+        '+ assembly R : DoorLoop { Z: ZB  run: 12 m  RE.rating: 2k32 +-1% }',
+      ],
+    });
   });
 });
 

@@ -3,15 +3,26 @@
  * rules know nothing of assemblies: they judge each use like any other part of the site.
  */
 import type { Origin } from '@couplet/engine';
-import { type Lowered, rowsOfUses, type TextPlace, type ToldOnce, tellOnce, wordsForAll } from '@couplet/language';
+import {
+  type Lowered,
+  nameWithin,
+  rowsOfUses,
+  type TextPlace,
+  type ToldOnce,
+  tellOnce,
+  withoutUse,
+  wordsForAll,
+} from '@couplet/language';
 import type { Finding, Severity } from '@couplet/rules';
-import type { RelatedPlace } from './finding.ts';
+import type { Override, RelatedPlace } from './finding.ts';
 
 export interface PlacedFinding {
   /** The gravest of those that are told as one; with the words for all of them, and what all of them concern. */
   readonly finding: Finding;
   /** Undefined where its origin has no place. */
   readonly place: TextPlace | undefined;
+  /** Whether it is told in the text of an assembly, for all of its uses. */
+  readonly inAssembly: boolean;
   /** Beside what the rule names: the rows of the uses, or what the assembly says there. */
   readonly related: readonly RelatedPlace[];
 }
@@ -38,9 +49,37 @@ function partOfUse({ origin, subject }: Finding, lowered: Pick<Lowered, 'design'
   return use !== undefined && name?.startsWith(`${use.name}.`) === true ? name : undefined;
 }
 
-/** Where an edit that cures something falls: in an assembly on its text, not on the row of a use. */
-export function writtenPlace(lowered: Pick<Lowered, 'place' | 'withinUses'>, origin: Origin): TextPlace | undefined {
-  return lowered.withinUses(origin)?.place ?? lowered.place(origin);
+/**
+ * Where an edit that cures something falls. What every use of an assembly has is mended in the text of the assembly; what
+ * is told at the row of a use is overridden there, so that the other uses stay as they are.
+ */
+export function editPlace(
+  lowered: Pick<Lowered, 'place' | 'withinUses'>,
+  origin: Origin,
+  told: Pick<PlacedFinding, 'place' | 'inAssembly'>,
+): { readonly place: TextPlace; readonly override?: Override } | undefined {
+  const within = lowered.withinUses(origin);
+  if (within === undefined) {
+    const place = lowered.place(origin);
+    return place && { place };
+  }
+  const { place, uses } = within;
+  const shown = uses.find((use) => isSamePlace(use.place, told.place));
+  const row = shown ?? (told.inAssembly ? undefined : uses.at(-1));
+  if (row === undefined) return { place };
+  const [inner] = uses;
+  const path = inner === undefined || inner === row ? '' : `${nameWithin(inner.name, row)}.`;
+  return { place, override: { row: row.place, path } };
+}
+
+function isSamePlace(one: TextPlace, other: TextPlace | undefined): boolean {
+  return (
+    one.uri === other?.uri &&
+    one.start.line === other.start.line &&
+    one.start.character === other.start.character &&
+    one.end.line === other.end.line &&
+    one.end.character === other.end.character
+  );
 }
 
 /** Where something beside a finding stands: in the text of the assembly within its own use, at the row of another one. */
@@ -61,15 +100,17 @@ function placed({ inAssembly, items, place, uses, written }: ToldOnce<Finding>):
   if (!inAssembly) {
     const related =
       written === undefined ? [] : [{ place: written.place, message: `This is what ${written.assembly} says.` }];
-    return { finding: chosen, place, related };
+    return { finding: chosen, place, inAssembly, related };
   }
   const messages = items.map(({ message }) => message);
   const concerns = new Set(items.flatMap((each) => [each.subject, ...each.concerns]));
   concerns.delete(chosen.subject);
-  const finding = { ...chosen, message: wordsForAll(messages, uses, worst), concerns: [...concerns] };
+  const use = uses.length > 1 ? uses[worst] : undefined;
+  const cures = chosen.cures.map((cure) => ({ ...cure, title: use ? withoutUse(cure.title, use) : cure.title }));
+  const finding = { ...chosen, message: wordsForAll(messages, uses, worst), concerns: [...concerns], cures };
   const related =
     written === undefined ? [] : [{ place: written.place, message: `This is what ${written.assembly} says.` }];
-  return { finding, place, related: [...related, ...rowsOfUses(messages, uses)] };
+  return { finding, place, inAssembly, related: [...related, ...rowsOfUses(messages, uses)] };
 }
 
 function graver(severity: Severity, than: Finding | undefined): boolean {

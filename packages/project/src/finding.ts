@@ -33,7 +33,14 @@ export interface Candidate {
 }
 
 /** As `CureEdit`, with the place in a text. */
-export type CandidateEdit = { readonly place: TextPlace } & WithoutOrigin<CureEdit>;
+export type CandidateEdit = { readonly place: TextPlace; readonly override?: Override } & WithoutOrigin<CureEdit>;
+
+/** What an assembly says is to be another thing for one of its uses alone: the row of the use overrides it. */
+export interface Override {
+  readonly row: TextPlace;
+  /** What stands before the assembly's own names in the row: '', or 'R.' of a use within the use. */
+  readonly path: string;
+}
 
 type WithoutOrigin<E> = E extends unknown ? Omit<E, 'origin'> : never;
 

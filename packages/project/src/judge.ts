@@ -6,7 +6,7 @@ import { analyseSteps, type ComponentId, couplingsOf, type Design, type Origin }
 import type { LanguageFinding, Lowered, TextPlace } from '@couplet/language';
 import { type Finding, gather, type JudgedCoupling, judgementSteps } from '@couplet/rules';
 import { Analyses } from './analyses.ts';
-import { placeBeside, placeFindings, writtenPlace } from './assemblies.ts';
+import { editPlace, type PlacedFinding, placeBeside, placeFindings } from './assemblies.ts';
 import { type Broken, brokenComponents, isBrokenCase } from './broken.ts';
 import type { CouplingMemory } from './coupling-memory.ts';
 import type { Candidate, CandidateEdit, ProjectFinding, RelatedPlace } from './finding.ts';
@@ -58,9 +58,9 @@ export function* judgeSteps(
     if (each.caseName !== undefined && isBrokenCase(design, each.caseName, broken)) return false;
     return !isAbout(each, half) && !(broken.any && each.rule === 'acceptance-stale');
   });
-  const findings = placeFindings(sound, lowered).map(({ finding, place, related }) => {
-    const at = place ?? placeOfSubject(finding, lowered) ?? fallback;
-    return fromRule(finding, at, related, lowered, design);
+  const findings = placeFindings(sound, lowered).map((told) => {
+    const place = told.place ?? placeOfSubject(told.finding, lowered) ?? fallback;
+    return fromRule({ ...told, place }, lowered, design);
   });
   return { analyses, findings, heldBack: all.length - sound.length };
 }
@@ -104,18 +104,17 @@ function isAbout(finding: Finding, components: ReadonlySet<ComponentId>): boolea
 }
 
 function fromRule(
-  finding: Finding,
-  place: TextPlace,
-  beside: readonly RelatedPlace[],
+  told: PlacedFinding & { readonly place: TextPlace },
   lowered: Lowered,
   design: Design,
 ): ProjectFinding {
+  const { finding, place } = told;
   const { caseName, figures, message, rule, severity } = finding;
   const named = finding.related.flatMap((each): RelatedPlace[] => {
     const at = placeBeside(lowered, each.origin, finding);
     return at === undefined ? [] : [{ place: at, message: each.message }];
   });
-  const related = [...named, ...beside];
+  const related = [...named, ...told.related];
   const by = finding.accepted === undefined ? undefined : design.acceptances[finding.accepted];
   return {
     code: rule,
@@ -126,7 +125,7 @@ function fromRule(
     figures,
     roots: [],
     subject: design.components[finding.subject]?.name,
-    ...(finding.cures.length === 0 ? {} : { candidates: candidatesOf(finding, lowered) }),
+    ...(finding.cures.length === 0 ? {} : { candidates: candidatesOf(told, lowered) }),
     ...(caseName === undefined ? {} : { caseName }),
     ...(by === undefined
       ? {}
@@ -141,11 +140,11 @@ function fromRule(
 }
 
 /** Cures of which every edit stands somewhere in a text. */
-function candidatesOf(finding: Finding, lowered: Lowered): readonly Candidate[] {
-  return finding.cures.flatMap(({ edits, safe, title }) => {
+function candidatesOf(told: PlacedFinding, lowered: Lowered): readonly Candidate[] {
+  return told.finding.cures.flatMap(({ edits, safe, title }) => {
     const placed = edits.flatMap(({ origin, ...edit }): CandidateEdit[] => {
-      const place = writtenPlace(lowered, origin);
-      return place === undefined ? [] : [{ ...edit, place }];
+      const at = editPlace(lowered, origin, told);
+      return at === undefined ? [] : [{ ...edit, ...at }];
     });
     return placed.length < edits.length ? [] : [{ title, safe, edits: placed }];
   });

@@ -171,7 +171,8 @@ export function rowsOfUses(
   }));
 }
 
-function withoutUse(message: string, { name }: UseOfAssembly): string {
+/** A text with the names of a use as its assembly has them. */
+export function withoutUse(message: string, { name }: UseOfAssembly): string {
   return message.replaceAll(new RegExp(`(?<![\\p{L}\\p{N}_.-])${escaped(name)}\\.(?=\\S)`, 'gu'), '');
 }
 

@@ -20,7 +20,8 @@ import {
   type TextPlace,
 } from '@couplet/language';
 import { type AstNode, AstUtils, type CstNode, CstUtils, URI } from 'langium';
-import type { Candidate, CandidateEdit } from '../finding.ts';
+import type { Candidate, CandidateEdit, Override } from '../finding.ts';
+import { overriding } from './overriding.ts';
 import { Lines, type TextEdit } from './texts.ts';
 
 /** Reads trees of texts, each once. */
@@ -57,7 +58,8 @@ function placedEdit(
   texts: ReadonlyMap<string, string>,
   trees: Trees,
 ): readonly TextEdit[] | undefined {
-  const { place } = edit;
+  const { override, place } = edit;
+  if (override !== undefined) return overridden(edit, override, texts, trees);
   if (edit.how === 'rename') {
     return [...texts].flatMap(([uri, text]) => renamed(trees.of(uri, text), uri, edit.from, edit.to));
   }
@@ -76,6 +78,25 @@ function placedEdit(
     case 'strike':
       return struck(node, text, place.uri);
   }
+}
+
+/** Another value for one use of an assembly, said by its row. Whatever else an assembly says is the same for all uses. */
+function overridden(
+  edit: CandidateEdit,
+  { path, row }: Override,
+  texts: ReadonlyMap<string, string>,
+  trees: Trees,
+): readonly TextEdit[] | undefined {
+  const { place } = edit;
+  const text = texts.get(place.uri);
+  const outer = texts.get(row.uri);
+  if (text === undefined || outer === undefined || (edit.how !== undefined && edit.how !== 'replace')) return undefined;
+  const lines = new Lines(text);
+  const stretch = { start: lines.offset(place.start), end: lines.offset(place.end) };
+  const node = nodeAt(trees.of(place.uri, text), stretch.start);
+  const put = node && overriding(node, stretch, edit.text, path);
+  const use = nodeAt(trees.of(row.uri, outer), new Lines(outer).offset(row.start));
+  return put === undefined || use === undefined ? undefined : within(use, outer, row.uri, put);
 }
 
 function nodeAt(file: CoupletFile, offset: number): AstNode | undefined {

@@ -6,7 +6,7 @@
  *     npm run mutation -- network decay     these folders (or files, or parts of their paths)
  *     npm run mutation -- --report          the table alone, from what is measured
  *     npm run mutation -- --force …         measures anew what is unchanged too
- *     npm run mutation -- --one-in=5 …      a sample: every fifth mutant of each file that is not measured yet
+ *     npm run mutation -- --one-in=4 …      a sample of the mutants
  */
 import { spawnSync } from 'node:child_process';
 import { existsSync, mkdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
@@ -39,10 +39,12 @@ const NOT_COPIED = [
  * Drops from the last run what was not drawn, and what survived among the mutants of code that runs when a module loads: no
  * test is known to reach them, so that Stryker would not notice that one was added.
  */
-function forgetOpen(report: string): void {
+function forgetOpen(report: string, files: readonly string[]): void {
   if (!existsSync(report)) return;
   const last = JSON.parse(readFileSync(report, 'utf8')) as Report;
-  for (const file of Object.values(last.files)) {
+  for (const name of files) {
+    const file = last.files[name];
+    if (file === undefined) continue;
     file.mutants = file.mutants.filter(
       (mutant) => mutant.status !== 'RuntimeError' && (mutant.status !== 'Survived' || mutant.static !== true),
     );
@@ -55,7 +57,7 @@ function measure(files: readonly string[]): boolean {
   const folder = folderOf(files[0]!);
   const report = reportOf(root, folder);
   mkdirSync(dirname(report), { recursive: true });
-  forgetOpen(report);
+  forgetOpen(report, files);
   const settings = join(dirname(report), `${folder}.stryker.json`);
   const options = {
     mutate: files,
@@ -98,7 +100,10 @@ const FILES_A_RUN = 8;
 const failed: string[] = [];
 if (!words.includes('--report')) {
   const chosen = sources(root).filter((source) => {
-    return wanted.length === 0 || wanted.some((part) => folderOf(source) === part || source.includes(part));
+    return (
+      wanted.length === 0 ||
+      wanted.some((part) => (/[/.]/.test(part) ? source.includes(part) : folderOf(source) === part))
+    );
   });
   for (const folder of new Set(chosen.map(folderOf))) {
     const files = chosen.filter((source) => folderOf(source) === folder && hasCode(root, source));

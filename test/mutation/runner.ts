@@ -94,7 +94,7 @@ class InProcessRunner implements TestRunner {
   }
 
   async mutantRun(options: MutantRunOptions): Promise<MutantRunResult> {
-    if (!isDrawn(options.activeMutant.id, this.oneIn)) {
+    if (!isDrawn(options.activeMutant, 0, this.oneIn)) {
       return { status: MutantRunStatus.Error, errorMessage: notDrawn(this.oneIn) };
     }
     const wanted = options.testFilter && new Set(options.testFilter);

@@ -9,8 +9,7 @@ export interface Report {
   readonly files: Readonly<Record<string, { readonly source: string; mutants: Mutant[] }>>;
 }
 
-interface Mutant {
-  readonly id: string;
+interface Mutant extends Drawable {
   readonly status: string;
   readonly statusReason?: string;
   readonly static?: boolean;
@@ -25,8 +24,22 @@ interface Count {
   left: number;
 }
 
-/** Whether a mutant is in a sample of one in so many. */
-export const isDrawn = (id: string, oneIn: number): boolean => Number(id) % oneIn === 0;
+/** What tells a mutant from all others of its file, whatever else is measured; lines and columns count from `first`. */
+export interface Drawable {
+  readonly mutatorName: string;
+  readonly replacement?: string;
+  readonly location: { readonly start: { readonly line: number; readonly column: number } };
+}
+
+/** Whether a mutant is in a sample of one in so many: by a hash (FNV-1a), so that samples of a power of two are nested. */
+export function isDrawn({ mutatorName, replacement, location }: Drawable, first: 0 | 1, oneIn: number): boolean {
+  const { line, column } = location.start;
+  let hash = 0x811c9dc5;
+  for (const character of `${line - first}:${column - first} ${mutatorName} ${replacement}`) {
+    hash = Math.imul(hash ^ character.codePointAt(0)!, 0x01000193) >>> 0;
+  }
+  return ((hash ^ (hash >>> 15)) >>> 0) % oneIn === 0;
+}
 
 /** Why a mutant has no result that was left out of a sample. */
 export const notDrawn = (oneIn: number): string => `not drawn into the sample of one in ${oneIn}`;
@@ -67,21 +80,23 @@ function countOf(root: string, source: string): Count | undefined {
   if (file === undefined || file.source !== readFileSync(join(root, source), 'utf8')) return undefined;
   // Mutants that no test reaches have a result without being run: of them, too, only those of the sample count.
   const oneIn = sampleOf(file.mutants);
-  const drawn = file.mutants.filter(({ id }) => isDrawn(id, oneIn));
+  const drawn = file.mutants.filter((mutant) => isDrawn(mutant, 1, oneIn));
   const of = (status: string): number => drawn.filter((mutant) => mutant.status === status).length;
   return {
     killed: of('Killed'),
     timeout: of('Timeout'),
     survived: of('Survived'),
     uncovered: of('NoCoverage'),
-    left: file.mutants.filter(({ id, status }) => !isDrawn(id, oneIn) && status !== 'Ignored').length,
+    left:
+      file.mutants.filter((mutant) => mutant.status !== 'Ignored').length -
+      drawn.filter((mutant) => mutant.status !== 'Ignored').length,
   };
 }
 
 /** Files of types and lists of exports have nothing that could be changed. */
 export const hasCode = (root: string, source: string): boolean => {
-  const text = readFileSync(join(root, source), 'utf8').replace(/\/\*[\s\S]*?\*\/|\/\/.*/g, '');
-  return /\b(?:function|const|let|class)\b/.test(text);
+  const text = readFileSync(join(root, source), 'utf8').replace(/\/\*[\s\S]*?\*\/|\/\/.*|'[^']*'/g, '');
+  return /=>|\b(?:function|class|const)\s+\w/.test(text);
 };
 
 const dayOf = (milliseconds: number): string => new Date(milliseconds).toISOString().slice(0, 10);

@@ -205,6 +205,17 @@ describe('acceptances', () => {
     expect(found).toMatchObject([{ at: '2k3 +-1%', because: 'stock' }]);
   });
 
+  test('in the assembly hold for all uses, and one that matches nothing is told once, where it is written', async () => {
+    const accepting = (rule: string) =>
+      site(door('2k3 +-1%').replace('  case opened', `  accept ${rule} on RE ${SAID}  case opened`), USES);
+    expect(await told(accepting('value-not-preferred'), 'value-not-preferred')).toMatchObject([
+      { at: '2k3 +-1%', because: 'stock', message: expect.stringContaining('every use of DoorLoop: B01, B02, B03.') },
+    ]);
+    expect(await told(accepting('coil-unsuppressed'), 'acceptance-stale')).toMatchObject([
+      { at: 'accept coil-unsuppressed on RE because "stock"' },
+    ]);
+  });
+
   test('for one use leave the others, each at its row', async () => {
     const found = await told(
       site(door('2k3 +-1%'), `${USES}accept value-not-preferred on B02.RE ${SAID}`),

@@ -36,10 +36,18 @@ export function placeFindings(
 ): PlacedFinding[] {
   const told = tellOnce(findings, lowered, (finding) => ({
     origin: finding.origin,
-    key: [finding.rule, finding.fault ?? '', finding.accepted ?? ''].join(' '),
+    key: [finding.rule, finding.fault ?? '', acceptedAt(finding, lowered)].join(' '),
     names: [finding.caseName, partOfUse(finding, lowered)],
   }));
   return told.map((each) => placed(each));
+}
+
+/** Where the acceptance is written: one in an assembly holds for each of its uses. */
+function acceptedAt({ accepted }: Finding, lowered: Pick<Lowered, 'design' | 'place' | 'withinUses'>): string {
+  const acceptance = accepted === undefined ? undefined : lowered.design.acceptances[accepted];
+  if (acceptance === undefined) return '';
+  const { origin } = acceptance;
+  return JSON.stringify(lowered.withinUses(origin)?.place ?? lowered.place(origin) ?? accepted);
 }
 
 /** What a finding is about, where that is a part of the use: what a use is given is another part in each of them. */

@@ -132,7 +132,7 @@ function fromRule(
       : {
           accepted: {
             because: by.because,
-            place: lowered.place(by.origin) ?? place,
+            place: placeBeside(lowered, by.origin, finding) ?? place,
             ...(by.until === undefined ? {} : { until: by.until }),
           },
         }),

@@ -17,6 +17,7 @@ import {
   ShutdownRequest,
   StreamMessageReader,
   StreamMessageWriter,
+  WorkDoneProgressCreateRequest,
 } from 'vscode-languageserver/node';
 
 export const root = join(import.meta.dirname, '../..');
@@ -45,6 +46,8 @@ export class Client {
   readonly initialized: Promise<InitializeResult>;
   /** What the server logged as an error; empty when all is well. */
   readonly errors: string[] = [];
+  /** Progress as the server told it, in order. */
+  readonly progress: { readonly kind: string; readonly title?: string; readonly message?: string }[] = [];
   private readonly transport: Transport;
   private readonly published = new Map<string, PublishDiagnosticsParams>();
   private waiting: (() => void)[] = [];
@@ -60,12 +63,20 @@ export class Client {
       if (type === 1) this.errors.push(message);
     });
     this.connection.onRequest(RegistrationRequest.type, () => undefined);
+    this.connection.onRequest(WorkDoneProgressCreateRequest.type, () => undefined);
+    this.connection.onNotification('$/progress', ({ value }: { value: Client['progress'][number] }) => {
+      this.progress.push(value);
+      for (const wake of this.waiting.splice(0)) wake();
+    });
     this.connection.listen();
     this.initialized = this.connection.sendRequest(InitializeRequest.type, {
       processId: process.pid,
       rootUri: null,
       initializationOptions,
-      capabilities: { workspace: { didChangeWatchedFiles: { dynamicRegistration: true } } },
+      capabilities: {
+        window: { workDoneProgress: true },
+        workspace: { didChangeWatchedFiles: { dynamicRegistration: true } },
+      },
       workspaceFolders: folder === undefined ? null : [{ uri: folder, name: 'site' }],
     });
   }
@@ -103,6 +114,11 @@ export class Client {
       if (params !== undefined && enough(params)) return params;
       await new Promise<void>((wake) => this.waiting.push(wake));
     }
+  }
+
+  /** Waits until something holds, looking again whenever the server publishes or tells progress. */
+  async until(holds: () => boolean): Promise<void> {
+    while (!holds()) await new Promise<void>((wake) => this.waiting.push(wake));
   }
 
   async stop(): Promise<void> {

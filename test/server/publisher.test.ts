@@ -45,9 +45,10 @@ class Desk {
         throw new Error('nothing is tried here');
       },
       unloaded: () => [],
-      check: (files, pause) => {
+      isCurrent: () => true,
+      check: (files, pause, early) => {
         this.asked.push(files);
-        return check(files, pause);
+        return check(files, pause, early);
       },
     };
     const connection = { sendDiagnostics: async (params: PublishDiagnosticsParams) => void this.sent.push(params) };
@@ -108,7 +109,7 @@ test('an edit of one file brings and clears findings in another', async () => {
 test('while a newer check is not done, the last findings stay and move with the text', async () => {
   const text = 'relay K1 { }\nrelay K2 { }\n';
   let check: Sites['check'] = async () => texts({ [A]: findingsOn('K2', A, text) });
-  const desk = new Desk((files, pause) => check(files, pause));
+  const desk = new Desk((files, pause, early) => check(files, pause, early));
   await desk.write(A, text);
 
   check = async () => {
@@ -128,13 +129,36 @@ test('a cancelled check keeps its files for the next one', async () => {
     source.cancel();
     for (;;) await pause();
   };
-  const desk = new Desk((files, pause) => check(files, pause));
+  const desk = new Desk((files, pause, early) => check(files, pause, early));
   await expect(desk.write(A, 'relay K1 { }\n', source.token)).rejects.toBeDefined();
   check = async () => texts({});
   await desk.write(B, 'relay K2 { }\n');
   expect([...desk.asked.at(-1)!.changed].sort()).toEqual([A, B]);
   await desk.write(B, 'relay K3 { }\n');
   expect([...desk.asked.at(-1)!.changed]).toEqual([B]);
+});
+
+test('what is handed over early is published though the rest is called off', async () => {
+  const text = 'relay K1 { }\n';
+  const source = new CancellationTokenSource();
+  const desk = new Desk(async (_, pause, early) => {
+    early(texts({ [A]: findingsOn('K1', A, text) }));
+    source.cancel();
+    for (;;) await pause();
+  });
+  await expect(desk.write(A, text, source.token)).rejects.toBeDefined();
+  expect(desk.shown(A)).toEqual(['K1|output-overloaded|K1 is overloaded.']);
+});
+
+test('a file of which the same is said as before is not published again', async () => {
+  const inB = findingsOn('K2', B, 'relay K2 { }\n');
+  const desk = new Desk(async () => texts({ [B]: inB }));
+  await desk.write(B, 'relay K2 { }\n');
+  await desk.write(A, 'relay K1 { }\n');
+  const before = desk.sent.filter(({ uri }) => uri === B).length;
+  await desk.write(A, 'relay K1 "Pump" { }\n');
+  expect(desk.sent.filter(({ uri }) => uri === B)).toHaveLength(before);
+  expect(desk.shown(B)).toHaveLength(1);
 });
 
 test('a file taken away has its findings taken away, and its sites are checked again', async () => {

@@ -54,12 +54,13 @@ export function addFigureHandlers(
     DocumentState.IndexedReferences,
   );
   connection.onHover(async (params, token) => {
-    await publisher.upToDate(publisher.hasPassed ? HOVER_WAITS : FIRST_HOVER_WAITS, token);
+    const atMost = sites.current?.sitesOf(params.textDocument.uri).length === 0 ? FIRST_HOVER_WAITS : HOVER_WAITS;
+    await publisher.upToDate(atMost, token, params.textDocument.uri);
     return hover(params, token) as never;
   });
 
   connection.onCodeAction(async (params, token) => {
-    if (!(await publisher.upToDate(FIGURES_WAIT, token))) return [];
+    if (!(await publisher.upToDate(FIGURES_WAIT, token, params.textDocument.uri))) return [];
     try {
       return await fixes.actions(params, token);
     } catch (error) {
@@ -69,16 +70,16 @@ export function addFigureHandlers(
   });
 
   connection.onCodeLens(async ({ textDocument }, token) => {
-    if (!settings.zoneReadings || !(await publisher.upToDate(FIGURES_WAIT, token))) return [];
+    if (!settings.zoneReadings || !(await publisher.upToDate(FIGURES_WAIT, token, textDocument.uri))) return [];
     return lenses.inFile(sites.current, textDocument.uri);
   });
   connection.onCodeLensResolve(async (lens, token) => {
-    await publisher.upToDate(HOVER_WAITS, token);
+    await publisher.upToDate(HOVER_WAITS, token, (lens.data as { uri?: string } | undefined)?.uri);
     return lenses.told(sites.current, lens);
   });
 
   connection.languages.inlayHint.on(async ({ range, textDocument }, token) => {
-    if (!settings.inlayFigures || !(await publisher.upToDate(FIGURES_WAIT, token))) return [];
+    if (!settings.inlayFigures || !(await publisher.upToDate(FIGURES_WAIT, token, textDocument.uri))) return [];
     const text = shared.workspace.TextDocuments.get(textDocument.uri);
     if (text === undefined) return [];
     return figureHints(sites.current, textDocument.uri, range, (start, name) => endOfName(text, start, name));
@@ -110,7 +111,7 @@ export function addFigureHandlers(
       throw error;
     }
   });
-  addPreviewHandlers(connection, sites, publisher);
+  addPreviewHandlers(connection, { shared, sites }, publisher);
 
   return {
     hoverProvider: true,

@@ -17,6 +17,11 @@ export class FreshDocumentBuilder extends CoupletDocumentBuilder {
     this.outdated.add(uri);
   }
 
+  /** Whether a document has a newer text than the one that was last taken up. */
+  isOutdated(uri: string): boolean {
+    return this.outdated.has(uri);
+  }
+
   override waitUntil(state: DocumentState, cancelToken?: CancellationToken): Promise<void>;
   override waitUntil(state: DocumentState, uri?: URI, cancelToken?: CancellationToken): Promise<URI>;
   override async waitUntil(

@@ -27,9 +27,11 @@ import type { CancellationToken, Connection, InitializeParams } from 'vscode-lan
 import { Publisher } from './diagnostics/publisher.ts';
 import { addFigureHandlers, refresherFor } from './figure-handlers.ts';
 import type { ClientFiles } from './files/client-files.ts';
+import { LoadingProgress } from './progress.ts';
 import { createServerServices, type ServerServices } from './services.ts';
 import type { Sites } from './sites/seam.ts';
 import { UpdateHandler } from './update-handler.ts';
+import { WorkspaceLoader } from './workspace.ts';
 
 /**
  * Langium's own list but for its diagnostics, which leave through the publisher only, and for what shows computed figures:
@@ -78,8 +80,16 @@ export function startServer({
   services.sites.current = makeSites?.(services);
   const publisher = new Publisher(shared, connection, services.sites.current);
   const updates = shared.lsp.DocumentUpdateHandler;
-  if (updates instanceof UpdateHandler) {
+  const progress = new LoadingProgress(connection);
+  const loader = shared.workspace.WorkspaceManager;
+  if (updates instanceof UpdateHandler && loader instanceof WorkspaceLoader) {
     updates.afterUpdate = (token) => settle(shared, publisher, services.sites.current, token);
+    publisher.isLoading = () => loader.isLoading;
+    loader.load = (files) => updates.load(files);
+    loader.onProgress = (loaded, total) => {
+      progress.report(loaded, total);
+      if (publisher.isUpToDate) progress.end();
+    };
   }
 
   for (const addHandler of HANDLERS) addHandler(connection, shared);
@@ -87,7 +97,11 @@ export function startServer({
   connection.onInitialize(async (params) => {
     publisher.rulePages = rulePagesOf(params);
     if (clientFiles !== undefined) clientFiles.offered = params.initializationOptions?.readsFiles === true;
-    publisher.afterPass = refresherFor(connection, params.capabilities);
+    const refresh = refresherFor(connection, params.capabilities);
+    publisher.afterPass = () => {
+      refresh();
+      if (publisher.isUpToDate) progress.end();
+    };
     const { capabilities, ...result } = await shared.lsp.LanguageServer.initialize(params);
     const workspace = { ...capabilities.workspace, textDocumentContent: { schemes: [BUNDLED_SCHEME] } };
     return {

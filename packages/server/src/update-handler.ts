@@ -11,15 +11,18 @@ import type {
 } from 'vscode-languageserver';
 import type { TextDocument } from 'vscode-languageserver-textdocument';
 import { FreshDocumentBuilder } from './fresh-builder.ts';
+import { WorkspaceLoader } from './workspace.ts';
 
 export class UpdateHandler extends DefaultDocumentUpdateHandler {
   /** Runs after every update, under the same lock; set by whoever checks the sites. */
   afterUpdate: ((token: CancellationToken) => Promise<void>) | undefined;
   private readonly files: FileSystemProvider;
+  private readonly lock: LangiumSharedServices['workspace']['WorkspaceLock'];
 
   constructor(services: LangiumSharedServices) {
     super(services);
     this.files = services.workspace.FileSystemProvider;
+    this.lock = services.workspace.WorkspaceLock;
   }
 
   /** Only the language's own files: watching everything costs a large workspace dearly. Folders come by file operations. */
@@ -33,13 +36,29 @@ export class UpdateHandler extends DefaultDocumentUpdateHandler {
    */
   protected override fireDocumentUpdate(changed: URI[], deleted: URI[]): void {
     this.workspaceManager.ready
-      .then(() =>
-        this.workspaceLock.write(async (token) => {
-          await this.documentBuilder.update(changed, deleted, token);
-          await this.afterUpdate?.(token);
-        }),
-      )
+      .then(() => {
+        const loader = this.workspaceManager;
+        if (!(loader instanceof WorkspaceLoader)) return this.update(changed, deleted);
+        for (const uri of deleted) loader.waiting.forget(uri.toString());
+        // A file is never judged without the rest of its sites.
+        const along = changed.flatMap((uri) => loader.waiting.take(uri.toString())).map((uri) => URI.parse(uri));
+        const known = new Set(changed.map((uri) => uri.toString()));
+        return this.update([...changed, ...along.filter((uri) => !known.has(uri.toString()))], deleted);
+      })
       .catch((error) => console.error('A change could not be worked in:', error));
+  }
+
+  /** Loads files that no editor has asked for: behind everything that waits, and called off by whatever comes. */
+  async load(files: URI[]): Promise<void> {
+    await this.lock.read(() => undefined);
+    await this.update(files, []).catch((error) => console.error('Files could not be loaded:', error));
+  }
+
+  private update(changed: URI[], deleted: URI[]): Promise<void> {
+    return this.lock.write(async (token) => {
+      await this.documentBuilder.update(changed, deleted, token);
+      await this.afterUpdate?.(token);
+    });
   }
 
   override didChangeContent(change: TextDocumentChangeEvent<TextDocument>): void {

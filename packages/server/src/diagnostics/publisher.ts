@@ -8,7 +8,8 @@ import type { ProjectFinding } from '@couplet/project';
 import { DocumentState, interruptAndCheck, isOperationCancelled, type LangiumDocument, URI } from 'langium';
 import type { LangiumSharedServices } from 'langium/lsp';
 import type { CancellationToken, Connection, Diagnostic } from 'vscode-languageserver';
-import type { ChangedFiles, Sites } from '../sites/seam.ts';
+import { FreshDocumentBuilder } from '../fresh-builder.ts';
+import type { ChangedFiles, Findings, Sites } from '../sites/seam.ts';
 import { fromDocument, fromFinding } from './convert.ts';
 import { type Span, shifter } from './shift.ts';
 
@@ -29,6 +30,8 @@ export class Publisher {
   rulePages: string | undefined;
   /** Runs after every complete pass, such as to have figures asked for again. */
   afterPass: (() => void) | undefined;
+  /** Whether files of the workspace are still to be loaded. */
+  isLoading: () => boolean = () => false;
   private readonly services: LangiumSharedServices;
   private readonly connection: Pick<Connection, 'sendDiagnostics'>;
   private readonly sites: Sites | undefined;
@@ -66,9 +69,13 @@ export class Publisher {
   async checkSites(token: CancellationToken): Promise<void> {
     if (this.sites === undefined || (this.changed.size === 0 && this.deleted.size === 0)) return;
     const files: ChangedFiles = { changed: new Set(this.changed), deleted: new Set(this.deleted) };
-    let results: ReadonlyMap<string, readonly ProjectFinding[]>;
+    const take = (results: Findings) => {
+      for (const [uri, findings] of results) this.keep(uri, findings);
+      this.wake();
+    };
+    let results: Findings;
     try {
-      results = await this.sites.check(files, pauseFor(token));
+      results = await this.sites.check(files, pauseFor(token), take);
     } catch (error) {
       if (isOperationCancelled(error)) throw error;
       // A defect in a check must not take syntax findings, hover and completion down with it.
@@ -77,10 +84,9 @@ export class Publisher {
     }
     this.changed.clear();
     this.deleted.clear();
-    for (const [uri, findings] of results) this.keep(uri, findings);
     this.passes += 1;
+    take(results);
     this.afterPass?.();
-    for (const wake of this.waiting.splice(0)) wake();
   }
 
   /** Whether there has been a complete pass. */
@@ -90,13 +96,18 @@ export class Publisher {
 
   /** Whether a complete pass has seen every file in its present form. */
   get isUpToDate(): boolean {
-    return this.sites === undefined || (this.passes > 0 && this.changed.size === 0 && this.deleted.size === 0);
+    if (this.sites === undefined) return true;
+    return this.passes > 0 && this.changed.size === 0 && this.deleted.size === 0 && !this.isLoading();
   }
 
-  /** Waits until a complete pass has seen everything, or `atMost` milliseconds; says whether one has. */
-  async upToDate(atMost: number, token?: CancellationToken): Promise<boolean> {
+  /**
+   * Waits until the sites of a file, or without one everything, have been checked as they are, or `atMost` milliseconds;
+   * says whether they have.
+   */
+  async upToDate(atMost: number, token?: CancellationToken, uri?: string): Promise<boolean> {
     const end = performance.now() + atMost;
-    while (!this.isUpToDate && !token?.isCancellationRequested) {
+    const isDone = () => (uri === undefined ? this.isUpToDate : this.isCurrent(URI.parse(uri).toString()));
+    while (!isDone() && !token?.isCancellationRequested) {
       const left = end - performance.now();
       if (left <= 0) break;
       await new Promise<void>((resolve) => {
@@ -107,7 +118,21 @@ export class Publisher {
         });
       });
     }
-    return this.isUpToDate;
+    return isDone();
+  }
+
+  /** Whether the sites of a file have been checked on the text that the editor has. */
+  private isCurrent(uri: string): boolean {
+    if (this.sites === undefined) return true;
+    const builder = this.services.workspace.DocumentBuilder;
+    const outdated = builder instanceof FreshDocumentBuilder && builder.isOutdated(uri);
+    const document = this.documentOf(uri);
+    const built = document !== undefined && document.state >= DocumentState.Linked;
+    return !outdated && built && this.sites.isCurrent(uri);
+  }
+
+  private wake(): void {
+    for (const wake of this.waiting.splice(0)) wake();
   }
 
   private note(uri: string, to: Set<string>, from: Set<string>): void {
@@ -139,7 +164,11 @@ export class Publisher {
         diagnostic,
       };
     });
-    this.kept.set(uri, { text: document.textDocument.getText(), diagnostics });
+    const text = document.textDocument.getText();
+    const before = this.kept.get(uri);
+    this.kept.set(uri, { text, diagnostics });
+    // In a large site most files are as they were, and so is what is said of them.
+    if (before?.text === text && areAlike(before.diagnostics, diagnostics)) return;
     if (hadSome || diagnostics.length > 0) this.publish(document);
   }
 
@@ -175,6 +204,21 @@ export class Publisher {
   private isOpen(document: LangiumDocument): boolean {
     return this.services.workspace.TextDocuments.get(document.uri) !== undefined;
   }
+}
+
+function areAlike(before: Kept['diagnostics'], now: Kept['diagnostics']): boolean {
+  return (
+    before.length === now.length &&
+    before.every(({ diagnostic, span }, i) => {
+      const other = now[i] as Kept['diagnostics'][number];
+      return (
+        span.start === other.span.start &&
+        span.end === other.span.end &&
+        diagnostic.message === other.diagnostic.message &&
+        JSON.stringify(diagnostic) === JSON.stringify(other.diagnostic)
+      );
+    })
+  );
 }
 
 /** Gives way to the message queue when enough time has passed; throws when the work is called off. */

@@ -1,6 +1,6 @@
 /**
- * The sites of the workspace, checked on the documents that the editor works on. A pass lowers and judges every site
- * that a changed file belongs to or belonged to; the others keep what they had.
+ * The sites of the workspace, checked on the documents that the editor works on. A pass lowers and judges every site of
+ * which a file is another one than when it was last checked, those of open files first; the others keep what they had.
  */
 import { analyse, type Design } from '@couplet/engine';
 import type { CoupletFile } from '@couplet/language';
@@ -17,12 +17,15 @@ import {
 } from '@couplet/project';
 import { type LangiumDocument, URI } from 'langium';
 import type { ServerServices } from '../services.ts';
-import type { ChangedFiles, CheckedSite, Pause, Sites } from './seam.ts';
+import type { ChangedFiles, CheckedSite, Early, Findings, Pause, Sites } from './seam.ts';
 import { UsedFiles } from './used-files.ts';
 
 interface Known extends CheckedSite {
   /** What is published beside the documents' own diagnostics. */
   readonly published: RootFindings['findings'];
+  /** What it was checked on: the trees of its files in their order, and the day. */
+  readonly trees: readonly unknown[];
+  readonly today: string;
 }
 
 export class CheckedSites implements Sites {
@@ -53,40 +56,67 @@ export class CheckedSites implements Sites {
     return this.used.missing;
   }
 
-  async check(files: ChangedFiles, pause: Pause): Promise<ReadonlyMap<string, readonly ProjectFinding[]>> {
+  async check(files: ChangedFiles, pause: Pause, early: Early): Promise<Findings> {
     const { SiteScopes } = this.services.couplet.references;
     await this.used.look(pause);
     const touched = (uris: readonly string[]) => uris.some((uri) => files.changed.has(uri) || files.deleted.has(uri));
-    const current = new Map<string, readonly string[]>();
-    for (const root of SiteScopes.roots()) current.set(root, [...SiteScopes.siteOf(root).files.keys()]);
+    const current = new Map(SiteScopes.roots().map((root) => [root, [...SiteScopes.siteOf(root).files.keys()]]));
 
-    const affected = new Set<string>();
-    const results = new Map<string, Known | undefined>();
+    const left = new Set<string>();
     for (const [root, site] of this.known) {
-      if (!current.has(root)) results.set(root, undefined);
-      if (!current.has(root) || touched(site.files)) for (const uri of site.files) affected.add(uri);
+      if (current.has(root)) continue;
+      for (const uri of site.files) left.add(uri);
+      this.known.delete(root);
+      this.memories.delete(root);
     }
-    for (const [root, uris] of current) {
-      const before = this.known.get(root);
-      const same = before !== undefined && before.files.join() === uris.join() && !touched(uris);
-      if (same) continue;
-      for (const uri of uris) affected.add(uri);
-      await pause();
-      results.set(root, await this.checkOne(root, uris, pause));
-    }
-    await pause();
+    if (left.size > 0) early(this.findingsOf(left));
 
-    // From here on nothing is awaited, so that a pass is taken over whole or not at all.
-    for (const [root, site] of results) {
-      if (site === undefined) {
-        this.known.delete(root);
-        this.memories.delete(root);
-      } else {
-        this.known.set(root, site);
-        this.memories.get(root)?.passed();
-      }
+    const waiting = [...current].filter(([root, uris]) => {
+      const before = this.known.get(root);
+      return before === undefined || before.files.join() !== uris.join() || touched(uris);
+    });
+    for (const [root, uris] of this.openFirst(waiting)) {
+      const before = this.known.get(root);
+      if (before !== undefined && this.isCheckedAsIs(before, uris)) continue;
+      await pause();
+      const site = await this.checkOne(root, uris, pause);
+      // Nothing is awaited while a site is taken over, so that it is taken over whole or not at all.
+      this.known.set(root, site);
+      this.memories.get(root)?.passed();
+      early(this.findingsOf(new Set([...uris, ...(before?.files ?? [])])));
     }
-    return this.findingsOf(affected);
+    return new Map();
+  }
+
+  isCurrent(uri: string): boolean {
+    const { SiteScopes } = this.services.couplet.references;
+    const roots = SiteScopes.rootsWith(uri);
+    return roots.every((root) => {
+      const site = this.known.get(root);
+      const uris = [...SiteScopes.siteOf(root).files.keys()];
+      return site !== undefined && site.files.join() === uris.join() && this.isOnTrees(site, uris);
+    });
+  }
+
+  private openFirst(sites: readonly (readonly [root: string, uris: readonly string[]])[]) {
+    const { TextDocuments } = this.services.shared.workspace;
+    const isOpen = (uri: string) => TextDocuments.get(URI.parse(uri)) !== undefined;
+    return [...sites.filter(([, uris]) => uris.some(isOpen)), ...sites.filter(([, uris]) => !uris.some(isOpen))];
+  }
+
+  /** Whether a site has been checked on the files as they are, and nothing else is to be said of the files themselves. */
+  private isCheckedAsIs(site: Known, uris: readonly string[]): boolean {
+    const read = uris.flatMap((uri) => this.used.findingsOf(uri));
+    return (
+      site.files.join() === uris.join() &&
+      site.today === today() &&
+      this.isOnTrees(site, uris) &&
+      JSON.stringify(site.published.slice(0, read.length)) === JSON.stringify(read)
+    );
+  }
+
+  private isOnTrees(site: Known, uris: readonly string[]): boolean {
+    return uris.every((uri, i) => this.document(uri)?.parseResult.value === site.trees[i]);
   }
 
   private async checkOne(root: string, files: readonly string[], pause: Pause): Promise<Known> {
@@ -94,10 +124,10 @@ export class CheckedSites implements Sites {
     const documents = files.flatMap((uri) => this.document(uri) ?? []);
     const read = files.flatMap((uri) => this.used.findingsOf(uri));
     const { broken, lowered, lowering, own } = lowerLinked(documents, root, SiteScopes.parsed, read);
-    const today = new Date().toISOString().slice(0, 10);
+    const day = today();
     const memory = this.memories.get(root) ?? new CouplingMemory();
     this.memories.set(root, memory);
-    const steps = judgeSteps(lowered, root, { today, memory }, broken);
+    const steps = judgeSteps(lowered, root, { today: day, memory }, broken);
     let step = steps.next();
     for (; !step.done; step = steps.next()) await pause();
     const { analyses, findings } = step.value;
@@ -107,6 +137,8 @@ export class CheckedSites implements Sites {
       files,
       findings: [...read, ...own, ...lowering, ...findings],
       published: [...read, ...lowering, ...findings],
+      trees: documents.map((document) => document.parseResult.value),
+      today: day,
       design: lowered.design,
       analyses,
       place: (origin) => lowered.place(origin),
@@ -129,4 +161,9 @@ export class CheckedSites implements Sites {
       | LangiumDocument<CoupletFile>
       | undefined;
   }
+}
+
+/** The date by which acceptances are judged. */
+function today(): string {
+  return new Date().toISOString().slice(0, 10);
 }

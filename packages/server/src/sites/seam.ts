@@ -13,6 +13,12 @@ export interface ChangedFiles {
   readonly deleted: ReadonlySet<string>;
 }
 
+/** Findings by file. */
+export type Findings = ReadonlyMap<string, readonly ProjectFinding[]>;
+
+/** Takes findings before a check has ended. */
+export type Early = (findings: Findings) => void;
+
 /** A site as the last complete pass computed it. */
 export interface CheckedSite {
   /** URI of the file that the site begins with. */
@@ -39,9 +45,12 @@ export interface Sites {
   /**
    * Checks every site that the changed files belong to, or belonged to, on the documents as they are linked now.
    * The answer names every file of those sites, those without findings with an empty list; a file that it does not
-   * name keeps what it had. What the documents' own diagnostics say already is not repeated.
+   * name keeps what it had. What the documents' own diagnostics say already is not repeated. Sites of open files come
+   * first; each site that is done is handed to `early`, stays checked when the rest is called off, and is not repeated.
    */
-  check(files: ChangedFiles, pause: Pause): Promise<ReadonlyMap<string, readonly ProjectFinding[]>>;
+  check(files: ChangedFiles, pause: Pause, early: Early): Promise<Findings>;
+  /** Whether every site of a file has been checked as it is now. */
+  isCurrent(uri: string): boolean;
   /** Files that the last pass found used and not loaded; they are loaded after it, and a further pass follows. */
   unloaded(): readonly URI[];
 }

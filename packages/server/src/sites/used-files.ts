@@ -6,6 +6,7 @@
 import { type CoupletFile, isBundledUri } from '@couplet/language';
 import {
   type Content,
+  decode,
   type FileHead,
   headOf,
   type ProjectFinding,
@@ -26,6 +27,7 @@ export class UsedFiles {
   private findings = new Map<string, readonly ProjectFinding[]>();
   /** Bytes of files that no editor has open, as long as their document is the same. */
   private readonly contents = new WeakMap<object, Content>();
+  private readonly heads = new WeakMap<CoupletFile, FileHead>();
 
   constructor(shared: LangiumSharedServices) {
     this.shared = shared;
@@ -88,7 +90,7 @@ export class UsedFiles {
         if (open) return { sort: 'text', text: document.textDocument.getText() };
         const known = this.contents.get(document.parseResult);
         if (known !== undefined) return known;
-        const content = await this.fromDisk(document.uri);
+        const content = sound(uri, await this.fromDisk(document.uri));
         this.contents.set(document.parseResult, content);
         return content;
       },
@@ -109,10 +111,21 @@ export class UsedFiles {
 
   private head(uri: string): FileHead {
     const file = this.document(uri)?.parseResult.value;
-    return file === undefined ? { site: false, uses: [] } : headOf(uri, file);
+    if (file === undefined) return { site: false, uses: [] };
+    const known = this.heads.get(file);
+    if (known !== undefined) return known;
+    const head = headOf(uri, file);
+    this.heads.set(file, head);
+    return head;
   }
 
   private document(uri: string): Document | undefined {
     return this.shared.workspace.LangiumDocuments.getDocument(URI.parse(uri)) as Document | undefined;
   }
+}
+
+/** Bytes that nothing is wrong with as their text, so that they are not decoded again at every check. */
+function sound(uri: string, content: Content): Content {
+  const { finding, text } = decode(uri, content);
+  return text === undefined || finding !== undefined ? content : { sort: 'text', text };
 }

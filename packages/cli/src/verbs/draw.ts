@@ -17,7 +17,7 @@ import { diskReader, shownPath } from '../disk.ts';
 import { type Invocation, optionValue, UsageError } from '../options.ts';
 import type { Terminal } from '../terminal.ts';
 import { EXIT, type Verb } from '../verb.ts';
-import { inputsOf, PATH_OPTIONS, today } from './sites.ts';
+import { inputsOf, PATH_OPTIONS, Progress, today } from './sites.ts';
 
 /** A picture with the name that tells it from others of the same run. */
 interface Picture {
@@ -88,7 +88,7 @@ export const draw: Verb = {
     const site = await siteOf(invocation, terminal);
     const wish = wishOf(invocation, site);
     const plot = PLOTS[optionValue(invocation, 'plot') ?? ''];
-    const pictures = plot === undefined ? await drawings(site, wish) : plot(site, wish);
+    const pictures = plot === undefined ? await drawings(site, wish, terminal) : plot(site, wish);
     if (pictures.length === 0) throw new UsageError(nothing(optionValue(invocation, 'plot')));
     const [first, ...others] = pictures;
     if (out === undefined) {
@@ -158,13 +158,16 @@ function wishOf(invocation: Invocation, site: CheckedSite): Wish {
   };
 }
 
-async function drawings(site: CheckedSite, wish: Wish): Promise<readonly Picture[]> {
+async function drawings(site: CheckedSite, wish: Wish, terminal: Terminal): Promise<readonly Picture[]> {
   const ids = wish.coupling === undefined ? couplingsOf(site).map(({ id }) => id) : [wish.coupling];
   const pictures: Picture[] = [];
+  const progress = new Progress(terminal);
   for (const id of ids) {
+    progress.say(`${pictures.length} of ${ids.length} drawn`);
     const drawing = drawingOf(site, { ...wish, coupling: id });
     if (drawing !== undefined) pictures.push({ name: id, svg: svgOf(drawing, await layoutOf(drawing.shape)) });
   }
+  progress.clear();
   return pictures;
 }
 

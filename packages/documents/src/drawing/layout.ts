@@ -1,7 +1,5 @@
 /** Where everything of a drawing lies. It depends on the shape alone, not on what happens in a case. */
-
-import ELK from 'elkjs/lib/elk.bundled.js';
-import type { ElkExtendedEdge, ElkNode } from 'elkjs/lib/elk-api.js';
+import type { ELK, ElkExtendedEdge, ElkNode } from 'elkjs/lib/elk-api.js';
 import { type Box, boxOf } from './boxes.ts';
 import type { DrawingShape, DrawnNode, DrawnTerminal } from './contract.ts';
 import { crossingsOf } from './crossings.ts';
@@ -55,6 +53,14 @@ export function layoutOf(shape: DrawingShape): Promise<DrawingLayout> {
   return known;
 }
 
+let made: Promise<ELK> | undefined;
+
+/** Loaded when the first drawing is laid out: reading it takes longer than most of what is done without it. */
+function engine(): Promise<ELK> {
+  made ??= import('elkjs/lib/elk.bundled.js').then(({ default: Engine }) => new Engine());
+  return made;
+}
+
 /** Everything of a shape but where it stands in a text. */
 function keyOf(shape: DrawingShape): string {
   return JSON.stringify(shape, (name, value) => (name === 'source' ? undefined : value));
@@ -66,7 +72,7 @@ function keyOf(shape: DrawingShape): string {
  */
 async function lay(shape: DrawingShape): Promise<DrawingLayout> {
   const lie = lieOf(shape);
-  const elk = new ELK();
+  const elk = await engine();
   const boxesBy = (order: Order) => new Map(shape.nodes.map((node) => [node.id, boxOf(node, lie, order)]));
   const run = (order: Order, free: readonly Box['form'][]) =>
     elk.layout(graphOf(shape, boxesBy(order), lie, new Set(free)));

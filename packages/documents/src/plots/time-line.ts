@@ -67,9 +67,9 @@ function timesIn(tracks: readonly DrawnTrack[]): Set<number> {
 }
 
 /** A tick at each usual time, its words where there is room. */
-function axis({ tracks, until }: TimeLine, at: Scale, height: number): string[] {
+function axis({ tracks }: TimeLine, at: Scale, height: number): string[] {
   const usual = new Set(tracks.flatMap(({ segments }) => segments.slice(1).map(({ from }) => from.usual)));
-  const times = [...usual.add(0).add(until)].sort((one, other) => one - other);
+  const times = [...usual.add(0)].sort((one, other) => one - other);
   let free = 0;
   return times.flatMap((time) => {
     const x = at(time);

@@ -175,6 +175,68 @@ assembly N : Outer { J.R: 5k6  I.RY.role: fire-detection  I.RY.rating: 1k2 }`);
   });
 });
 
+describe('everything that an assembly may hold', () => {
+  const lowered = lowerText(`${PANEL}type Post : assembly {
+  given ZA : zone
+  given ZB : zone
+  given wait : time
+  place shaft "Shaft" { wet: yes }
+  value END = 2k2 +-1%
+  unit ctl in here {
+    supply IN { plus: P  minus: M  works: 9 V .. 16 V  draws: 20 mA }
+    output Q1 { style: sink  return: M  rated: 1 A }
+    port X1 { as output { style: sink  return: M  rated: 1 A }  as input { feed: 5 V via 4k7  return: M } }
+  }
+  battery G = 12 V, 7 Ah in here
+  joint J in shaft { terminals: 3 }
+  switch S1 in here { contacts: break }
+  resistor RE = END
+  wire G.plus -- ctl.P
+  wire G.minus -- ctl.M
+  wire ZA -- S1 -- RE -- ZA.return
+  bond ctl.M -- ZB.return because "one reference"
+  spare J.1, J.2
+  program ctl.X1 as = input
+  program ctl "Post time" = wait
+  confirm both = ZA, ZB within 30 s
+  program ctl.Q1 follows = both confirmed
+  case opened { turn S1 open  wait ctl."Post time"  expect ctl.Q1 off }
+  accept zone-without-case on S1 because "short"
+  autonomy G { carries: rest for 24 h, opened for 30 min }
+}
+place hall
+unit panel : PanelEightZones in hall
+assembly A : Post { ZA: panel.Z1  ZB: panel.Z2  wait: 3 s }
+assembly B : Post in hall { ZA: panel.Z3  ZB: panel.Z4  wait: 5 s }`);
+  const { design } = lowered;
+
+  test('is read without a finding', () => expect(findingsOf(lowered)).toEqual([]));
+
+  test.each(['A', 'B'])('is there for %s under its name', (use) => {
+    expect(placeOf(design, `${use}.J.1`)).toBe(`${use}.shaft`);
+    expect(design.places.find(({ name }) => name === `${use}.shaft`)?.wet?.word).toBe('yes');
+    expect(placeOf(design, `${use}.S1.11`)).toBe(use === 'A' ? 'A' : 'hall');
+    expect(partOf(design, `${use}.RE`, 'resistor').ohms?.usual).toBe(2200);
+    expect(partOf(design, `${use}.ctl.X1`, 'input').port).toBe(true);
+    expect(design.spare.map((id) => design.terminals[id]?.name)).toContain(`${use}.J.2`);
+    expect(design.joins.filter(({ bond }) => bond?.because === 'one reference')).toHaveLength(2);
+    const both = partOf(design, `${use}.both`, 'confirm');
+    expect(both.zones.map((id) => design.components[id]?.name)).toEqual(
+      use === 'A' ? ['panel.Z1', 'panel.Z2'] : ['panel.Z3', 'panel.Z4'],
+    );
+    expect(partOf(design, `${use}.ctl.Q1`, 'output').follows).toMatchObject([
+      { component: both.id, word: 'confirmed' },
+    ]);
+    const opened = design.cases.find(({ name }) => name === `${use}.opened`);
+    expect(opened?.steps[1]).toMatchObject({ sort: 'wait', seconds: { usual: use === 'A' ? 3 : 5 } });
+    const battery = partOf(design, `${use}.G`, 'source').id;
+    expect(design.acceptances.map(({ targets }) => targets)).toContainEqual([partOf(design, `${use}.S1`, 'switch').id]);
+    expect(design.autonomies.find((each) => each.battery === battery)?.carries.map(({ caseName }) => caseName)).toEqual(
+      ['rest', `${use}.opened`],
+    );
+  });
+});
+
 describe('a mistake in an assembly', () => {
   const START = `${PANEL}${DOOR.replace('turn S1 open ', 'turn S1 operated ')}place office\nunit panel : PanelEightZones in office\n`;
   const line = START.split('\n').findIndex((text) => text.includes('turn S1 operated'));

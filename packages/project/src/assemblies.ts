@@ -115,7 +115,12 @@ function placed({ inAssembly, items, place, uses, written }: ToldOnce<Finding>):
   concerns.delete(chosen.subject);
   const use = uses.length > 1 ? uses[worst] : undefined;
   const cures = chosen.cures.map((cure) => ({ ...cure, title: use ? withoutUse(cure.title, use) : cure.title }));
-  const finding = { ...chosen, message: wordsForAll(messages, uses, worst), concerns: [...concerns], cures };
+  const beside = chosen.related.map((each) => ({
+    ...each,
+    message: use ? withoutUse(each.message, use) : each.message,
+  }));
+  const message = wordsForAll(messages, uses, worst);
+  const finding = { ...chosen, message, concerns: [...concerns], cures, related: beside };
   const related =
     written === undefined ? [] : [{ place: written.place, message: `This is what ${written.assembly} says.` }];
   return { finding, place, inAssembly, related: [...related, ...rowsOfUses(messages, uses)] };

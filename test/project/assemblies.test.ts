@@ -103,7 +103,7 @@ describe('what every use has', () => {
           / 246\.5 Ω into the loop of panel\.Z1.* So it is in B01; every use of DoorLoop has the like: B01, B02, B03\.$/,
         ),
         rows: [
-          'cable W1 { cores: B01.W1 is in this loop',
+          'cable W1 { cores: W1 is in this loop',
           expect.stringMatching(/^assembly B01 : D: B01: .* 246\.5 Ω/),
           expect.stringMatching(/^assembly B02 : D: B02: .* 265\.5 Ω/),
           expect.stringMatching(/^assembly B03 : D: B03: .* 284\.5 Ω/),

@@ -55,6 +55,56 @@ describe.each(BUNDLED_PATHS)('%s', (path) => {
   });
 });
 
+/** What the library is to hold, by file: names of types, with what varies between them. */
+const CLASSES: Readonly<Record<string, readonly string[]>> = {
+  'relays.couplet': ['RelaySignal', 'RelayPower', 'RelayPlugIn'].flatMap((name) =>
+    [5, 12, 24, 48].map((volts) => `${name}${volts}`),
+  ),
+  'outputs-and-inputs.couplet': [
+    'OutputsSourcing05',
+    'OutputsSourcing2',
+    'OutputsSinking01',
+    'OutputsSinking05',
+    'OutputsContact',
+    'InputsType1',
+    'InputsType2',
+    'InputsType3',
+  ],
+  'zones.couplet': ['Zones1k', 'Zones2k2', 'Zones4k7', 'Zones5k6'],
+  'contacts.couplet': ['DoorContact', 'TamperContact', 'PushButton', 'ResetButton', 'BreakGlass', 'EmergencyRelease'],
+  'detectors.couplet': ['Detector12', 'DetectorTrouble12', 'Detector24', 'DetectorTrouble24'],
+  'loads.couplet': ['Sounder', 'Beacon', 'LockFailSafe', 'LockFailSecure'].flatMap((name) =>
+    [12, 24].map((volts) => `${name}${volts}`),
+  ),
+  'supplies.couplet': [
+    ...[6, 12, 24].map((volts) => `BatteryLeadAcid${volts}`),
+    ...[4, 8].map((cells) => `BatteryLiFePO4x${cells}`),
+    'SupplyFloating12',
+    'SupplyEarthed24',
+    'Charger12',
+  ],
+  'cables.couplet': [
+    ...[2, 4, 6, 8, 12].map((cores) => `Cable${cores}x022`),
+    ...['050', '075', '100', '150'].flatMap((size) => [`Cable2x${size}`, `Cable4x${size}`]),
+    'Cable2x250',
+  ],
+};
+
+test.each(Object.entries(CLASSES))('library/%s holds every class', (file, names) => {
+  const held = [...textOf(`library/${file}`).matchAll(/^type (\w+) :/gm)].map(([, name]) => name);
+  expect(held).toEqual(expect.arrayContaining([...names]));
+});
+
+test('every panel of the library has schemes of one, two and three resistors', () => {
+  const panels = textOf('library/zones.couplet')
+    .split(/^(?=type )/m)
+    .slice(1);
+  expect(panels.length).toBeGreaterThanOrEqual(4);
+  for (const panel of panels) {
+    expect([...panel.matchAll(/^ {2}scheme (\w+)/gm)].map(([, name]) => name)).toEqual(['one', 'two', 'three']);
+  }
+});
+
 test('a figure without an origin would be found', () => {
   const text =
     'type T : relay "x" {\n  coil: 12 V\n  rise: 20 degC  // assumed\n  // operates: confirmed\n  operates: 70%\n}\n';

@@ -292,6 +292,32 @@ accept value-not-preferred on Q.L.RE because "stock"
   });
 });
 
+describe('a half-typed assembly', () => {
+  const text = site(door('2k2 +-1%'), USES);
+  const lines = text.split('\n');
+  const first = lines.findIndex((line) => line.startsWith('type DoorLoop'));
+  const last = lines.length - 1;
+
+  test.each(Array.from({ length: last - first }, (_, n) => first + n).filter((n) => n % 2 === 0))(
+    'without its line %i has findings at places that exist, none of them twice',
+    async (at) => {
+      const found = await check(lines.filter((_, n) => n !== at).join('\n'));
+      const keys = found.map(
+        ({ code, message, place }) => `${code} ${place.start.line} ${place.start.character} ${message}`,
+      );
+      expect(new Set(keys).size).toBe(keys.length);
+      for (const { message, place, related } of found) {
+        expect(message).not.toMatch(/NaN|undefined/);
+        for (const each of [place, ...related.map((beside) => beside.place)]) {
+          expect(each.start.line).toBeLessThan(lines.length);
+          expect(each.uri).toBe(uri('site.couplet'));
+        }
+      }
+    },
+    SLOW,
+  );
+});
+
 describe('a site of assemblies and the same site written out', () => {
   test(
     'have the same findings, in the words for each part',

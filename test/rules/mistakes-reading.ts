@@ -296,6 +296,14 @@ export const READING: Mistakes = {
       finds: ['warning reading-disagrees panel.Z4'],
     },
     {
+      what: 'a reading that a later one at another place says nothing of',
+      edits: [
+        'measured 2026-09-02 with "meter 7" {\n  rest: volts panel.Z4 to panel.ZC = 1.95 V\n}',
+        'measured 2026-10-02 with "meter 7" {\n  rest: volts ctl.V12 to ctl.GND = 12.8 V\n}',
+      ],
+      finds: ['error reading-disagrees panel.Z4'],
+    },
+    {
       what: 'a reading that is later than one that was as computed',
       edits: [
         'measured 2026-10-12 with "meter 7" {\n  rest: volts panel.Z4 to panel.ZC = 1.95 V\n}',

@@ -22,7 +22,7 @@ interface Data {
   readonly predicted: Value;
   /** How far the reading may be off: the meter, what was rounded away, and for ohms joints and copper. SI. */
   readonly slack: number;
-  /** A later reading of the same circuit that is as predicted. */
+  /** A later reading at the same place, in whichever case, that is as predicted. */
   readonly later?: Reading;
 }
 
@@ -43,10 +43,9 @@ export const readingDisagrees = defineRule<Data>({
     const judged = context.design.readings.flatMap((reading) => judge(context, reading, cases.get(reading.case)) ?? []);
     for (const { fits, predicted, reading, slack, subject } of judged) {
       if (fits) continue;
-      const circuit = new Set([subject, ...circuitComponents(context.design, subject)]);
-      // The file is what is there now: a later reading of the circuit bears it out, so that this one is of an earlier state.
+      // A later reading at the same place bears out what is written: this one is of an earlier state.
       const later = judged.find(
-        (other) => other.fits && other.reading.date > reading.date && circuit.has(other.subject),
+        (other) => other.fits && other.reading.date > reading.date && isSamePoint(other.reading, reading),
       )?.reading;
       const declared = { origin: context.design.components[subject]!.origin };
       yield {
@@ -94,6 +93,11 @@ function judge(context: RuleContext, reading: Reading, one: CaseAnalysis | undef
   const [nearest] = [...predictions].sort((a, b) => away(a, reading.value) - away(b, reading.value));
   if (nearest === undefined) return undefined;
   return { reading, subject, fits: fits(reading, nearest, slack), predicted: nearest, slack };
+}
+
+function isSamePoint(one: Reading, other: Reading): boolean {
+  if (one.component !== undefined || other.component !== undefined) return one.component === other.component;
+  return (one.a === other.a && one.b === other.b) || (one.a === other.b && one.b === other.a);
 }
 
 function fits({ quantity, value }: Reading, { least, most }: Value, slack: number): boolean {

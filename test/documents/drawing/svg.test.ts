@@ -115,6 +115,19 @@ test('of a changeover contact the throw that is closed is drawn and named', asyn
   expect(await texts('high-water')).toContain('11–12 closed');
 });
 
+test('the number of a core and the current in it are told apart', async () => {
+  const site = await siteOf(`site "Bench"
+place a "A"
+place b "B"
+supply G1 = 12 V in a { limit: 1 A  earthed: no }
+load P1 = 120 ohm in b { style: resistive }
+cable W1 { cores: 7, 8, 9  size: 1 mm2  length: 1 m  from: a  to: b }
+wire G1.plus -- W1.7 -- P1 -- W1.8 -- G1.minus`);
+  const root = parseXml(await svg(drawingOf(site)!));
+  expect(textsIn(part(root, 'core W1.7'))).toEqual(['', '7', expect.stringMatching(/^[\d.]+ mA$/)]);
+  expect(textsIn(part(root, 'core W1.9'))).toEqual(['', '9', 'spare']);
+});
+
 test('what is missing is said where the figure would stand', async () => {
   const site = await siteOf(`site "Bench"
 supply G1 = 12 V { limit: 1 A  earthed: no }

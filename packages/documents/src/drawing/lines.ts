@@ -47,11 +47,11 @@ function exceptional(states: readonly string[]): readonly string[] {
   return states.length === 1 && (states[0] === 'on' || states[0] === 'intact') ? [] : states;
 }
 
-/** Texts of some quantities, each said once. */
+/** Texts of some quantities, each said once; that one of them has no connection only where none has a figure. */
 function told(figures: readonly DrawnFigure[], quantities: readonly DrawnFigure['quantity'][]): string {
-  const texts = quantities.flatMap((quantity) =>
-    figures.filter((each) => each.quantity === quantity).map(({ text }) => text),
-  );
+  const wanted = quantities.flatMap((quantity) => figures.filter((each) => each.quantity === quantity));
+  const values = wanted.filter(({ sort }) => sort === 'value');
+  const texts = (values.length > 0 ? values : wanted).map(({ text }) => text);
   return [...new Set(texts)].join(' · ');
 }
 

@@ -1,7 +1,7 @@
 /** A drawing as SVG: the same text for the same data, on every machine. */
 
 import { type Box, type BoxText, NAME_GAP } from './boxes.ts';
-import type { Drawing, DrawnNode, DrawnTerminal, DrawnWire } from './contract.ts';
+import type { Drawing, DrawnFigure, DrawnNode, DrawnTerminal, DrawnWire } from './contract.ts';
 import { junctionsOf } from './junctions.ts';
 import type { DrawingLayout, LaidNode, LaidWire, Point } from './layout.ts';
 import { brief, memberLine, nodeLines, nodeTitle, terminalTitle, wireTitle } from './lines.ts';
@@ -242,18 +242,29 @@ function cableSvg(node: DrawnNode, drawing: Drawing, { box, height, width }: Lai
     if (y === undefined) continue;
     const figures = ends.map(({ id }) => drawing.figures.members[id]).find((each) => each !== undefined);
     const amps = figures?.figures.find(({ quantity }) => quantity === 'amps');
-    const flow =
-      unused || amps === undefined || amps.sort === 'no-connection' ? '' : ` ${brief(amps.text).replace(/^-/, '')}`;
-    const text = unused ? `${label} spare` : `${label}${flow}`;
     const title = escaped(terminalTitle({ id: `${node.name}.${label}`, label, member: 'core' }, figures));
     const [from, to] = unused ? [16, width - 16] : [0, width];
     lines.push(
       `<g data-ref="${escaped(`core ${way}`)}" tabindex="0" aria-label="${title}"><title>${title}</title>` +
         `<path class="hit" d="M${px(from)} ${px(y)}H${px(to)}"/><path class="wire${unused ? ' unused' : ''}" d="M${px(from)} ${px(y)}H${px(to)}"/>` +
-        `<text class="${amps?.sort === 'not-evaluated' ? 'lack' : 'value'}" text-anchor="middle" x="${px(width / 2)}" y="${px(y - 4)}">${escaped(shortened(text, width - 40))}</text></g>`,
+        `<text text-anchor="middle" x="${px(width / 2)}" y="${px(y - 4)}">${coreWords(label, unused, amps, width - 40)}</text></g>`,
     );
   }
   return lines;
+}
+
+/** A core's colour or number, apart from what flows in it: '7' and '876 µA'. */
+function coreWords(label: string, unused: true | undefined, amps: DrawnFigure | undefined, width: number): string {
+  const name = shortened(label, width);
+  const room = width - widthOf(name) - NAME_GAP;
+  const [role, told] = unused
+    ? ['note', 'spare']
+    : amps?.sort === 'value'
+      ? ['figure', amps.text.replace(/^-/, '')]
+      : ['lack', amps?.sort === 'not-evaluated' ? brief(amps.text) : ''];
+  const words = room > 20 && told !== '' ? escaped(shortened(told, room, FIGURE_SIZE)) : '';
+  const behind = words === '' ? '' : `<tspan class="${role}" dx="${NAME_GAP}">${words}</tspan>`;
+  return `<tspan class="name">${escaped(name)}</tspan>${behind}`;
 }
 
 /** A dot, with a line to each side from which wires come. */

@@ -32,6 +32,7 @@ import { chainHover } from '../figures/chain-text.ts';
 import { partHover } from '../figures/hover-text.ts';
 import { plain } from '../figures/words.ts';
 import type { CheckedSite, Sites } from '../sites/seam.ts';
+import { partsNamed, partsUnder } from './parts-named.ts';
 import { resistorWords } from './resistor-words.ts';
 
 /** Where a chain itself is meant and not one of its parts. */
@@ -98,45 +99,11 @@ export class CoupletHover implements HoverProvider {
 
   /** The parts of checked sites that a name stands for. */
   private partsUnder(leaf: CstNode, uri: string): { part: Component; site: CheckedSite }[] {
-    const names = namesUnder(leaf);
-    const found = (this.sites()?.sitesOf(uri) ?? []).flatMap((site) => {
-      for (const name of names) {
-        const parts = partsNamed(name, site, isMemberName(leaf.astNode) ? leaf : undefined, uri);
-        if (parts.length > 0) return parts.map((part) => ({ part, site }));
-      }
-      return [];
-    });
+    const found = (this.sites()?.sitesOf(uri) ?? []).flatMap((site) =>
+      partsUnder(leaf, site, uri).map((part) => ({ part, site })),
+    );
     return found.slice(0, MOST_PARTS);
   }
-}
-
-/** The name under the cursor with what stands before it, the fullest first; a terminal also stands for its part. */
-function namesUnder(leaf: CstNode): string[] {
-  const node = leaf.astNode;
-  if (isComponentName(node) || isMemberName(node)) return node.name === undefined ? [] : [node.name];
-  if (isReference(node)) return node.head === undefined ? [] : [node.head.$refText];
-  if (!isStep(node) || !isReference(node.$container)) return [];
-  const reference = node.$container;
-  const upTo = reference.steps.slice(0, reference.steps.indexOf(node) + 1);
-  const full = referenceText({ ...reference, steps: upTo });
-  const before = referenceText({ ...reference, steps: upTo.slice(0, -1) });
-  return [full, before];
-}
-
-/**
- * Parts of a name: exactly that name, else one that a prefix or an assembly puts something before. At the declaration of
- * a member, the parts that were declared there.
- */
-function partsNamed(name: string, site: CheckedSite, member: CstNode | undefined, uri: string): Component[] {
-  const { components } = site.design;
-  const exact = components.filter((part) => part.name === name);
-  if (exact.length > 0 && member === undefined) return exact;
-  const below = components.filter((part) => part.name.endsWith(`.${name}`));
-  if (member === undefined) return below;
-  return below.filter((part) => {
-    const place = site.place(part.origin);
-    return place?.uri === uri && place.start.line === member.range.start.line;
-  });
 }
 
 /** What a name leads to, or what it declares. */

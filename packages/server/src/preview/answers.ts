@@ -33,6 +33,12 @@ export interface Found {
   readonly unread?: Unread;
 }
 
+/** The site of a file that is asked for by its root; the one that begins with the file, or the first, unless given. */
+export function siteOf(sites: Sites | undefined, uri: string, root?: string): CheckedSite | undefined {
+  const concerned = sites?.sitesOf(uri) ?? [];
+  return concerned.find((each) => each.root === root) ?? concerned.find((each) => each.root === uri) ?? concerned[0];
+}
+
 /** The sheet that is asked for, or the sentence that there is none. */
 export function onSheet<T>(
   sites: Sites | undefined,
@@ -40,8 +46,7 @@ export function onSheet<T>(
   answer: (found: Found) => Answer<T>,
 ): Answer<T> {
   const concerned = sites?.sitesOf(uri) ?? [];
-  const site =
-    concerned.find((each) => each.root === root) ?? concerned.find((each) => each.root === uri) ?? concerned[0];
+  const site = siteOf(sites, uri, root);
   if (site === undefined) {
     return nothing(NO_SITE);
   }

@@ -2,11 +2,12 @@
 import { interruptAndCheck, URI } from 'langium';
 import type { CancellationToken, Connection } from 'vscode-languageserver';
 import type { Publisher } from '../diagnostics/publisher.ts';
-import type { SiteSource } from '../services.ts';
+import type { ServerServices } from '../services.ts';
 import type { Pause, Sites } from '../sites/seam.ts';
 import { drawingAnswer, nothing } from './answers.ts';
 import { bandsAnswer, runtimeAnswer, timeLineAnswer } from './plot-answers.ts';
-import type { Answer, PreviewParams } from './protocol.ts';
+import { pointedAt } from './pointing.ts';
+import type { Answer, Pointed, PreviewParams } from './protocol.ts';
 
 /** Milliseconds that a preview waits for figures; then it says that there are none yet. */
 const WAITS = 10_000;
@@ -24,7 +25,11 @@ const ANSWERS: Readonly<Record<string, Answering>> = {
   'couplet/runtime': runtimeAnswer,
 };
 
-export function addPreviewHandlers(connection: Connection, sites: SiteSource, publisher: Publisher): void {
+export function addPreviewHandlers(
+  connection: Connection,
+  { shared, sites }: Pick<ServerServices, 'shared' | 'sites'>,
+  publisher: Publisher,
+): void {
   for (const [method, answer] of Object.entries(ANSWERS)) {
     const answered = async (params: unknown, token: CancellationToken): Promise<Answer<unknown>> => {
       const asked = known(params);
@@ -35,6 +40,13 @@ export function addPreviewHandlers(connection: Connection, sites: SiteSource, pu
     };
     connection.onRequest<unknown, unknown>(method, answered);
   }
+  const pointed = async (params: unknown, token: CancellationToken): Promise<Pointed> => {
+    const asked = known(params);
+    if (asked === undefined) return { names: [] };
+    await publisher.upToDate(WAITS, token);
+    return pointedAt(sites.current, asked, shared.workspace.LangiumDocuments.getDocument(URI.parse(asked.uri)));
+  };
+  connection.onRequest<unknown, unknown>('couplet/pointed', pointed);
 }
 
 /** Files are spelled as the language's documents spell them. */

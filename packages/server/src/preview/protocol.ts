@@ -4,6 +4,7 @@
  *   couplet/timeLine  → Answer<TimeLine>           what changes in a case
  *   couplet/bands     → Answer<BandChart[]>        where the readings of the zones of a coupling lie
  *   couplet/runtime   → Answer<RuntimeCurve[]>     how long the batteries of the site last
+ *   couplet/pointed   → Pointed                    what of a drawing stands at a position
  * After every complete check the notification `$/couplet/checked` says that the answers may be others.
  */
 import type { CaseChoice, CouplingChoice } from '@couplet/project';
@@ -48,3 +49,11 @@ export type Answer<T> =
   | { readonly sort: 'shown'; readonly choices: Choices; readonly unread?: Unread; readonly data: T }
   /** A sentence in place of an empty picture; with `choices` where there is a site. */
   | { readonly sort: 'nothing'; readonly because: string; readonly choices?: Choices; readonly unread?: Unread };
+
+/** What stands at a position: nothing of a drawing where both are empty. */
+export interface Pointed {
+  /** The first coupling that shows it. */
+  readonly coupling?: string;
+  /** Names by which a drawing may show it, its own first; none where it is a wire, or no part. */
+  readonly names: readonly string[];
+}

@@ -13,7 +13,7 @@ export interface Place {
 }
 
 /** What the page may ask the language server for; each is the request `couplet/<name>`. */
-export const ASKABLE = ['drawing', 'timeLine', 'bands', 'runtime'] as const;
+export const ASKABLE = ['drawing', 'timeLine', 'bands', 'runtime', 'pointed'] as const;
 
 export type Askable = (typeof ASKABLE)[number];
 

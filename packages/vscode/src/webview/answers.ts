@@ -26,3 +26,10 @@ export type Answer<T> =
   | { readonly sort: 'shown'; readonly choices: Choices; readonly unread?: Unread; readonly data: T }
   /** With `choices` where there is a site and only this section has nothing to show. */
   | { readonly sort: 'nothing'; readonly because: string; readonly choices?: Choices; readonly unread?: Unread };
+
+/** What of a drawing stands at a position. */
+export interface Pointed {
+  readonly coupling?: string;
+  /** Names by which a drawing may show it, its own first. */
+  readonly names: readonly string[];
+}

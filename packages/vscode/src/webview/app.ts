@@ -4,7 +4,7 @@
  */
 import type { Askable, Point, ToPage } from '../preview/messages.ts';
 import { forFile, type PageState, restored, type Section } from '../preview/state.ts';
-import type { Answer, Choices, Unread } from './answers.ts';
+import type { Answer, Choices, Pointed, Unread } from './answers.ts';
 import { Picker, Switch, Tabs } from './bar.ts';
 import { make } from './dom.ts';
 import { DrawingSection } from './drawing-section.ts';
@@ -37,7 +37,6 @@ export class App {
   private readonly host: Host;
   private state: PageState;
   private choices: Choices | undefined;
-  private cursor: { readonly uri: string; readonly position: Point } | undefined;
   private shown: Shown | undefined;
 
   private readonly tabs = new Tabs((section) => this.choose({ section }));
@@ -83,15 +82,17 @@ export class App {
 
   private hear(message: Exclude<ToPage, { type: 'answer' | 'failed' }>): void {
     if (message.type === 'checked') void this.refresh();
-    else if (message.type === 'cursor') this.follow(message.uri, message.position);
+    else if (message.type === 'cursor') void this.follow(message.uri, message.position);
     else if (message.uri === undefined) this.say('Open a file of the language, and the drawing of its site is here.');
     else {
       const { position, uri } = message;
+      // After a reload the coupling that was looked at comes before that of the cursor.
+      const isElsewhere = this.state.coupling === undefined || uri !== this.state.uri;
       const isSameSite = this.choices?.files.includes(uri) ?? false;
       this.state = isSameSite ? { ...this.state, uri } : forFile(this.state, uri);
       this.host.keep(this.state);
-      if (position !== undefined) this.cursor = { uri, position };
-      void this.refresh(this.state.coupling === undefined);
+      void this.refresh();
+      if (position !== undefined) void this.follow(uri, position, isElsewhere);
     }
   }
 
@@ -112,22 +113,20 @@ export class App {
     this.host.keep(this.state);
   }
 
-  /** Asks for what the section shows; where the cursor leads, it may lead to another coupling. */
-  private async refresh(byCursor = false): Promise<void> {
+  private async refresh(): Promise<void> {
     const { caseName, coupling, faults, moment, root, section, uri } = this.state;
     if (uri === undefined) return;
-    const position = byCursor && this.cursor?.uri === uri ? this.cursor.position : undefined;
     try {
-      const params = { uri, root, coupling, case: caseName, moment, faults, position };
+      const params = { uri, root, coupling, case: caseName, moment, faults };
       const answer = await this.host.ask<Answer<unknown>>(ASKS[section].what, params);
-      if (section === this.state.section && uri === this.state.uri) await this.take(answer, byCursor);
+      if (section === this.state.section && uri === this.state.uri) await this.take(answer);
     } catch (error) {
       const reason = error instanceof Error ? error.message : String(error);
       this.dim(`The language server does not answer: ${reason}`);
     }
   }
 
-  private async take(answer: Answer<unknown>, byCursor: boolean): Promise<void> {
+  private async take(answer: Answer<unknown>): Promise<void> {
     const { choices, unread } = answer;
     const key = this.keyOf(choices);
     if (unread !== undefined && this.shown?.isWhole && (key === this.shown.key || answer.sort === 'nothing')) {
@@ -141,14 +140,13 @@ export class App {
       this.say(unread === undefined ? answer.because : `${unreadWords(unread, this.state.uri)} ${answer.because}`);
       return;
     }
-    if (byCursor && choices?.coupling !== this.state.coupling)
-      this.keep({ coupling: choices?.coupling, view: undefined });
+    // From now on the reader looks at this one, whatever is written before it.
+    if (this.state.coupling === undefined) this.keep({ coupling: choices?.coupling });
     if (this.state.section === 'drawing') this.drawing.prepare({ figures: this.state.figures, view: this.state.view });
     await this.sections[this.state.section].show(answer.data);
     this.shown = { key, isWhole: unread === undefined };
     this.body.classList.remove('dimmed');
     this.put(this.sections[this.state.section].element);
-    this.mark();
     this.noteText(unread === undefined ? '' : `${unreadWords(unread, this.state.uri)} What hangs on it is not shown.`);
   }
 
@@ -157,15 +155,16 @@ export class App {
     return JSON.stringify([section, choices?.root, choices?.coupling, choices?.case, choices?.moment]);
   }
 
-  /** The cursor was put somewhere: what stands there is marked, and its coupling shown. */
-  private follow(uri: string, position: Point): void {
-    this.cursor = { uri, position };
+  /** The cursor was put somewhere: what stands there is marked, in another coupling where this one does not show it. */
+  private async follow(uri: string, position: Point, mayLeave = true): Promise<void> {
     if (uri !== this.state.uri || this.state.section !== 'drawing') return;
-    if (!this.mark()) void this.refresh(true);
-  }
-
-  private mark(): boolean {
-    return this.cursor !== undefined && this.drawing.mark(this.cursor.uri, this.cursor.position);
+    const { root } = this.state;
+    // Without an answer nothing is marked; that there is none is told where figures are asked for.
+    const nothing: Pointed = { names: [] };
+    const { coupling, names } = await this.host.ask<Pointed>('pointed', { uri, root, position }).catch(() => nothing);
+    const isShown = this.drawing.mark({ uri, position, names });
+    if (isShown || !mayLeave || coupling === undefined || coupling === this.choices?.coupling) return;
+    this.choose({ coupling, view: undefined });
   }
 
   /** Puts what can be chosen into the pickers; those of which there is one only are left out. */

@@ -13,6 +13,13 @@ export interface DrawingOptions {
   onView(view: View | 'all'): void;
 }
 
+/** A place of the cursor, and the names of the part that stands there. */
+export interface Spot {
+  readonly uri: string;
+  readonly position: Point;
+  readonly names: readonly string[];
+}
+
 export class DrawingSection {
   readonly element: HTMLElement;
   private readonly canvas = new Canvas();
@@ -21,7 +28,7 @@ export class DrawingSection {
   private drawing: Drawing | undefined;
   private figures = true;
   private view: View | 'all' | undefined;
-  private cursor: { readonly uri: string; readonly position: Point } | undefined;
+  private spot: Spot | undefined;
   /** Where each thing drawn is written, by its id. */
   private sources: ReadonlyMap<string, Place> = new Map();
 
@@ -70,19 +77,28 @@ export class DrawingSection {
     await this.draw();
   }
 
-  /** Marks what is written at a place; says whether anything is. */
-  mark(uri: string, position: Point): boolean {
-    this.cursor = { uri, position };
-    const ids = new Set(writtenAt(this.written(), uri, position));
+  /** Marks what a spot of the text is about; says whether any of it is in this drawing. */
+  mark(spot: Spot): boolean {
+    this.spot = spot;
+    const refs = this.refsOf(spot);
     for (const part of this.parts()) {
-      const isMarked = ids.has(part.dataset.ref ?? '');
+      const isMarked = refs.has(part.dataset.ref ?? '');
       part.classList.toggle('chosen', isMarked);
       if (isMarked) part.setAttribute('aria-current', 'true');
       else part.removeAttribute('aria-current');
     }
     const [first] = this.element.querySelectorAll<SVGGraphicsElement>('.chosen');
     if (first !== undefined && !this.canvas.element.contains(document.activeElement)) this.canvas.bringIntoView(first);
-    return ids.size > 0;
+    return refs.size > 0;
+  }
+
+  /** By name where the spot names a part, by where things are written elsewhere. */
+  private refsOf({ names, position, uri }: Spot): ReadonlySet<string> {
+    for (const name of names) {
+      const refs = namedRefs(this.drawing, name);
+      if (refs.length > 0) return new Set(refs);
+    }
+    return new Set(names.length > 0 ? [] : writtenAt(this.written(), uri, position));
   }
 
   private async draw(): Promise<void> {
@@ -97,7 +113,7 @@ export class DrawingSection {
     const focused = this.focusedPart();
     this.canvas.show(svg, this.view);
     for (const part of this.parts()) this.makeReachable(part);
-    if (this.cursor !== undefined) this.mark(this.cursor.uri, this.cursor.position);
+    if (this.spot !== undefined) this.mark(this.spot);
     // The reader who goes from part to part stays where he is while the text is edited elsewhere.
     if (focused !== undefined)
       this.parts()
@@ -132,6 +148,15 @@ export class DrawingSection {
   private *written(): Generator<Written> {
     for (const [id, source] of this.sources) yield { id, source };
   }
+}
+
+/** What a picture shows under a name of the language. */
+function namedRefs(drawing: Drawing | undefined, name: string): string[] {
+  return (drawing?.shape.nodes ?? []).flatMap((node) => [
+    ...(node.name === name || node.id === name ? [`node ${node.id}`] : []),
+    ...node.terminals.flatMap(({ id }) => (id === name ? [`terminal ${id}`] : [])),
+    ...(node.cores ?? []).flatMap(({ label, way }) => (`${node.name}.${label}` === name ? [`core ${way}`] : [])),
+  ]);
 }
 
 /** Where what a picture names is written, by the names that it uses. */

@@ -19,8 +19,8 @@ const TESTED_BY: Readonly<Record<string, readonly string[]>> = {
   faults: ['faults'],
 };
 
-/** Comparisons with a circuit simulator, with exact fractions, and of random sites solved twice over. */
-const SLOW_FILES = [/\/outside\.test\.ts$/, /\/exact\.test\.ts$/, /\/from-scratch\.test\.ts$/];
+/** Comparisons with a circuit simulator and with exact fractions. */
+const SLOW_FILES = [/\/outside\.test\.ts$/, /\/exact\.test\.ts$/];
 
 /** Single tests of large networks and of many random sites. */
 const SLOW_TESTS = [
@@ -29,8 +29,8 @@ const SLOW_TESTS = [
   'gives the slope of a re-solve in a large network',
   'ten thousand loads behind one fuse are looked at once each',
   'is answered without throwing, without NaN',
+  'reads what the whole table has as usual, for random sites',
   'are never left by 200 random points in each of 40 networks',
-  'finds the fault that was built in among the first',
 ];
 
 /** Share of its samples that a test draws in a mutation run (see test/support/samples.ts). */

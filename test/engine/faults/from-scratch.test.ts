@@ -12,6 +12,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { generator } from '../../support/random.ts';
 import '../../support/seed.ts';
+import { samples } from '../../support/samples.ts';
 import { tidewater } from '../../support/tidewater.ts';
 import { edited } from './edited.ts';
 import { randomSite } from './random-sites.ts';
@@ -88,8 +89,8 @@ describe('the fault table', () => {
         compared += compare(randomSite(generator(seed)).build(), mistakes, `seed ${seed}`);
         expect(mistakes).toEqual([]);
       }),
-      { numRuns: 16 },
+      { numRuns: samples(16) },
     );
-    expect(compared).toBeGreaterThan(800);
+    expect(compared).toBeGreaterThan(samples(800));
   }, 600_000);
 });

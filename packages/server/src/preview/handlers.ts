@@ -34,8 +34,9 @@ export function addPreviewHandlers(
     const answered = async (params: unknown, token: CancellationToken): Promise<Answer<unknown>> => {
       const asked = known(params);
       if (asked === undefined) return nothing('The request names no file.');
-      await publisher.upToDate(WAITS, token);
-      if (!publisher.hasPassed) return nothing('The sites are still being computed.');
+      await publisher.upToDate(WAITS, token, asked.uri);
+      const isKnown = (sites.current?.sitesOf(asked.uri).length ?? 0) > 0;
+      if (!publisher.hasPassed && !isKnown) return nothing('The sites are still being computed.');
       return answer(sites.current, asked, () => interruptAndCheck(token));
     };
     connection.onRequest<unknown, unknown>(method, answered);
@@ -43,7 +44,7 @@ export function addPreviewHandlers(
   const pointed = async (params: unknown, token: CancellationToken): Promise<Pointed> => {
     const asked = known(params);
     if (asked === undefined) return { names: [] };
-    await publisher.upToDate(WAITS, token);
+    await publisher.upToDate(WAITS, token, asked.uri);
     return pointedAt(sites.current, asked, shared.workspace.LangiumDocuments.getDocument(URI.parse(asked.uri)));
   };
   connection.onRequest<unknown, unknown>('couplet/pointed', pointed);

@@ -9,7 +9,7 @@
  *     npm run mutation -- --one-in=4 …      a sample of the mutants
  */
 import { spawnSync } from 'node:child_process';
-import { existsSync, mkdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { existsSync, mkdirSync, readFileSync, renameSync, rmSync, writeFileSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { folderOf, SHARE_OF_SAMPLES, sources, testsOf } from './folders.ts';
 import { hasCode, type Report, reportOf, writeTable } from './table.ts';
@@ -36,11 +36,10 @@ const NOT_COPIED = [
 ];
 
 /**
- * Drops from the last run what was not drawn, and what survived among the mutants of code that runs when a module loads: no
- * test is known to reach them, so that Stryker would not notice that one was added.
+ * The last report without what was not drawn, and without what survived among the mutants of code that runs when a module
+ * loads: no test is known to reach them, so that Stryker would not notice that one was added.
  */
-function forgetOpen(report: string, files: readonly string[]): void {
-  if (!existsSync(report)) return;
+function withoutOpen(report: string, files: readonly string[]): string {
   const last = JSON.parse(readFileSync(report, 'utf8')) as Report;
   for (const name of files) {
     const file = last.files[name];
@@ -49,7 +48,7 @@ function forgetOpen(report: string, files: readonly string[]): void {
       (mutant) => mutant.status !== 'RuntimeError' && (mutant.status !== 'Survived' || mutant.static !== true),
     );
   }
-  writeFileSync(report, JSON.stringify(last));
+  return JSON.stringify(last);
 }
 
 /** Measures some files of one folder in one run of Stryker; what is known of its other files stays in the report. */
@@ -57,7 +56,10 @@ function measure(files: readonly string[]): boolean {
   const folder = folderOf(files[0]!);
   const report = reportOf(root, folder);
   mkdirSync(dirname(report), { recursive: true });
-  forgetOpen(report, files);
+  // A run that is stopped leaves the last report as it was.
+  const running = join(dirname(report), `${folder}.running.json`);
+  if (existsSync(report)) writeFileSync(running, withoutOpen(report, files));
+  else rmSync(running, { force: true });
   const settings = join(dirname(report), `${folder}.stryker.json`);
   const options = {
     mutate: files,
@@ -66,7 +68,7 @@ function measure(files: readonly string[]): boolean {
     plugins: ['./test/mutation/runner.ts'],
     coverageAnalysis: 'perTest',
     incremental: true,
-    incrementalFile: report,
+    incrementalFile: running,
     force: words.includes('--force'),
     // The compiler of this checkout has no interface that Stryker could read a configuration with; it needs none here.
     tsconfigFile: 'absent.json',
@@ -91,7 +93,9 @@ function measure(files: readonly string[]): boolean {
     },
   });
   rmSync(settings);
-  return ran.status === 0 && existsSync(report);
+  if (ran.status !== 0 || !existsSync(running)) return false;
+  renameSync(running, report);
+  return true;
 }
 
 /** Files of one run: few enough that stopping loses little, enough that starting costs little. */

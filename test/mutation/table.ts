@@ -101,9 +101,9 @@ export const hasCode = (root: string, source: string): boolean => {
 
 const dayOf = (milliseconds: number): string => new Date(milliseconds).toISOString().slice(0, 10);
 
-function line(name: string, count: Count): string {
+function line(name: string, count: Count, share = score(count)): string {
   const { killed, timeout, survived, uncovered, left } = count;
-  return `| ${name} | ${total(count) + left} | ${total(count)} | ${killed} | ${timeout} | ${survived} | ${uncovered} | ${score(count)} |`;
+  return `| ${name} | ${total(count) + left} | ${total(count)} | ${killed} | ${timeout} | ${survived} | ${uncovered} | ${share} |`;
 }
 
 const HEAD = ['mutants', 'run', 'killed', 'timed out', 'survived', 'not reached', 'score'];
@@ -111,6 +111,15 @@ const head = (first: string): string[] => [
   `| ${first} | ${HEAD.join(' | ')} |`,
   `|---|${HEAD.map(() => '--:').join('|')}|`,
 ];
+
+/** Several folders as one: each counts by all its mutants, however many of them were run. */
+function weighed(folders: readonly Count[]): string {
+  const all = (count: Count): number => total(count) + count.left;
+  const noticed = folders.reduce((found, count) => {
+    return found + (all(count) * (count.killed + count.timeout)) / Math.max(1, total(count));
+  }, 0);
+  return `${((100 * noticed) / folders.reduce((found, count) => found + all(count), 0)).toFixed(1)} %`;
+}
 
 /** Writes the table between its marks in docs/quality.md; what stands around it is written by hand. */
 export function writeTable(root: string): void {
@@ -128,17 +137,28 @@ export function writeTable(root: string): void {
   }
   if (measured.size === 0) return;
   const commit = execFileSync('git', ['rev-parse', '--short', 'HEAD'], { cwd: root, encoding: 'utf8' }).trim();
-  const folders = [...new Set([...measured.keys()].map(folderOf))];
+  const byFolder = new Map<string, Count>();
+  for (const folder of new Set([...measured.keys()].map(folderOf))) {
+    byFolder.set(
+      folder,
+      sum([...measured].filter(([source]) => folderOf(source) === folder).map(([, count]) => count)),
+    );
+  }
+  const whole = sum([...byFolder.values()]);
   const short = (source: string): string => source.replace('packages/engine/src/', '');
   const lines = [
     `Measured on ${dayOf(last)}, at commit ${commit}.`,
     '',
     ...head('folder'),
-    ...folders.map((folder) =>
-      line(folder, sum([...measured].filter(([source]) => folderOf(source) === folder).map(([, count]) => count))),
-    ),
-    line('**all**', sum([...measured.values()])),
+    ...[...byFolder].map(([folder, count]) => line(folder, count)),
+    line('**all**', whole, weighed([...byFolder.values()])),
     '',
+    ...(whole.left === 0
+      ? []
+      : [
+          "Where fewer were run than there are, a sample was drawn (by a hash); 'all' weighs each folder by its mutants.",
+          '',
+        ]),
     missing.length === 0
       ? 'Every file with code is measured.'
       : `Not measured as they stand at that commit, and not counted: ${missing.map((each) => `\`${short(each)}\``).join(', ')}.`,

@@ -235,7 +235,7 @@ describe('batteries and fuses', () => {
       ].join('\n'),
     });
     const { out } = await couplet(['figures', 'site.couplet'], folder);
-    expect(out).toMatch(/needed capacity +not evaluated: needs B1 =, B1 ambient/);
-    expect(out).toMatch(/prospective current +not evaluated: needs F1 =/);
+    expect(out).toMatch(/needed capacity +not evaluated: needs B1 ambient, B1 rating/);
+    expect(out).toMatch(/prospective current +not evaluated: needs F1 rating/);
   });
 });

@@ -67,7 +67,7 @@ describe('what is missing', () => {
     expect(gaps(...cabinet())).toEqual([]);
     expect(gaps(...cabinet({ autonomy: '' }))).toEqual(['Not evaluated: needs `autonomy` of B1 (battery-too-small).']);
     expect(gaps(...cabinet({ battery: '12 V in hut' }))).toEqual([
-      'Not evaluated: needs `=` of B1 (battery-too-small, charger-too-small, charger-too-strong, supply-overloaded).',
+      'Not evaluated: needs `rating` of B1 (battery-too-small, charger-too-small, charger-too-strong, supply-overloaded).',
     ]);
     expect(
       gaps(

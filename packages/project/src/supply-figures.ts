@@ -125,7 +125,7 @@ function fuseRow(design: Design, ends: FuseFarEnds): SupplyRow {
   const { fuse, needs } = ends;
   const part = design.components[fuse]!;
   const rated = part.kind === 'fuse' ? part.rated : undefined;
-  const missing = rated === undefined ? [{ component: fuse, property: '=', origin: part.origin }] : needs;
+  const missing = rated === undefined ? [{ component: fuse, property: 'rating', origin: part.origin }] : needs;
   const worst = rated === undefined ? undefined : worstEnd(ends, rated);
   if (worst === undefined) {
     const reason = missing.length === 0 ? { reason: 'no supply reaches it by copper and contacts alone' } : {};

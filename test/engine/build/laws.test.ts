@@ -63,7 +63,7 @@ describe('passive parts', () => {
     expect(only(s, 'S1.13-14').usual('open')).toBe('open');
     const bare = site().resistor('R1', 1);
     bare.components[bare.id('R1')] = { ...bare.components[bare.id('R1')]!, ohms: undefined } as never;
-    expect(only(bare, 'R1').usual()).toEqual(['ohms']);
+    expect(only(bare, 'R1').usual()).toEqual(['rating']);
   });
 
   test('a diode blocks up to its drop, and backwards up to what it clamps', () => {
@@ -122,8 +122,8 @@ describe('loads', () => {
     expect(load('resistive', { sort: 'amps', amps, atVolts }).usual()).toEqual({ sort: 'ohms', ohms: 24 });
     expect(load('resistive', { sort: 'watts', watts, atVolts }).usual()).toEqual({ sort: 'ohms', ohms: 24 });
     expect(load('resistive', { sort: 'amps', amps: datum(0), atVolts }).usual()).toEqual({ sort: 'amps', amps: 0 });
-    expect(load('resistive', { sort: 'amps', amps }).usual()).toEqual(['=']);
-    expect(load('resistive', undefined).usual()).toEqual(['=']);
+    expect(load('resistive', { sort: 'amps', amps }).usual()).toEqual(['rating']);
+    expect(load('resistive', undefined).usual()).toEqual(['rating']);
     expect(causes(load('resistive', { sort: 'watts', watts, atVolts }).answer())).toEqual([false, 'P1', 'P1']);
   });
 
@@ -142,8 +142,8 @@ describe('loads', () => {
     const law = load('constant-current', spread, { works }).answer();
     expect(law.sort === 'law' && law.parameters[0]).toMatchObject({ least: 5 / 16, usual: 0.5, most: 0.8 });
     expect(load('constant-current', { sort: 'amps', amps }).usual()).toEqual(['works']);
-    expect(load('constant-current', { sort: 'watts', watts }, { works }).usual()).toEqual(['=']);
-    expect(load('constant-current', { sort: 'ohms', ohms: datum(24) }, { works }).usual()).toEqual(['=']);
+    expect(load('constant-current', { sort: 'watts', watts }, { works }).usual()).toEqual(['rating']);
+    expect(load('constant-current', { sort: 'ohms', ohms: datum(24) }, { works }).usual()).toEqual(['rating']);
   });
 
   test('constant current from nothing, without end, and at one voltage alone', () => {
@@ -171,8 +171,8 @@ describe('loads', () => {
     const none = load('constant-power', { sort: 'watts', watts: datum(0) }, { works });
     expect(none.usual()).toEqual({ sort: 'amps', amps: 0 });
     expect(load('constant-power', { sort: 'watts', watts }).usual()).toEqual(['works']);
-    expect(load('constant-power', { sort: 'amps', amps }, { works }).usual()).toEqual(['=']);
-    expect(load('constant-power', { sort: 'ohms', ohms: datum(1) }, { works }).usual()).toEqual(['=']);
+    expect(load('constant-power', { sort: 'amps', amps }, { works }).usual()).toEqual(['rating']);
+    expect(load('constant-power', { sort: 'ohms', ohms: datum(1) }, { works }).usual()).toEqual(['rating']);
   });
 
   test('one without a style, and one with modes', () => {

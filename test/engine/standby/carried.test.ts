@@ -104,11 +104,11 @@ describe('what is needed of a battery', () => {
 
   test('its capacity, its volts, where it stands, and a known chemistry', () => {
     expect(needs({})).toBeUndefined();
-    expect(needs({ ampereHours: undefined })).toEqual(['=']);
-    expect(needs({ nominalVolts: undefined })).toEqual(['=']);
+    expect(needs({ ampereHours: undefined })).toEqual(['rating']);
+    expect(needs({ nominalVolts: undefined })).toEqual(['rating']);
     expect(needs({}, { place: false })).toEqual(['ambient']);
     expect(needs({ chemistry: choice('unobtainium') })).toEqual(['chemistry']);
-    expect(needs({ ampereHours: undefined, chemistry: choice('unobtainium') })).toEqual(['=', 'chemistry']);
+    expect(needs({ ampereHours: undefined, chemistry: choice('unobtainium') })).toEqual(['rating', 'chemistry']);
   });
 
   test('the hours over which it is rated count, where they are given', () => {

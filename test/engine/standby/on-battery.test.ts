@@ -228,7 +228,7 @@ describe('what is missing is named', () => {
       .autonomy('B1', { rest: 1 });
     expect(needs(s)).toEqual({
       needs: [
-        [0, '='],
+        [0, 'rating'],
         [0, 'ambient'],
       ],
       reason: undefined,
@@ -258,7 +258,7 @@ describe('what is missing is named', () => {
     s.load('P2', 'resistive', undefined, { place: 'hut' })
       .wire('G1.plus', 'P2', 'G1.minus')
       .autonomy('B1', { rest: 1 });
-    expect(needs(s).needs).toEqual([[s.id('P2'), '=']]);
+    expect(needs(s).needs).toEqual([[s.id('P2'), 'rating']]);
   });
 
   test('the limit of a charger', () => {

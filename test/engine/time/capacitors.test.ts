@@ -177,7 +177,9 @@ describe('a capacitor of which nothing is said', () => {
     s.case('it', s.turn('S1', 'closed'), s.expect('K1', 'operated'), s.expect('K1', 'operated', { within: 1 }));
     const { verdicts } = caseOf(analyse(s.build()), 'it');
     expect(verdicts.map(({ holds }) => holds)).toEqual([true, 'not-evaluated']);
-    expect(verdicts[1]!.needs.map(({ component, property }) => [component, property])).toEqual([[s.id('C1'), '=']]);
+    expect(verdicts[1]!.needs.map(({ component, property }) => [component, property])).toEqual([
+      [s.id('C1'), 'rating'],
+    ]);
   });
 });
 

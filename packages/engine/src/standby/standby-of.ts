@@ -112,7 +112,7 @@ export function batteryAt(design: Design, id: ComponentId): Battery | NotEvaluat
   const ambient = (place === undefined ? undefined : design.places[place]?.ambient) ?? design.site.ambient;
   const chemistry = chemistryOf(source.chemistry?.word ?? 'agm');
   const missing: string[] = [];
-  if (ampereHours === undefined || nominalVolts === undefined) missing.push('=');
+  if (ampereHours === undefined || nominalVolts === undefined) missing.push('rating');
   if (ambient === undefined) missing.push('ambient');
   if (chemistry === undefined) missing.push('chemistry');
   if (ampereHours === undefined || nominalVolts === undefined || ambient === undefined || chemistry === undefined) {

@@ -132,7 +132,7 @@ export class Charging {
 
   /** What hangs on it changes after a time that is not known. */
   private withoutFarads(course: Course, capacitor: ComponentId, island: Island, cause: Stamp): void {
-    const by = { ...NO_TIME, lacks: [{ component: capacitor, property: '=' }] };
+    const by = { ...NO_TIME, lacks: [{ component: capacitor, property: 'rating' }] };
     for (const { component, rule } of island.elements) {
       if (rule.role !== 'main') continue;
       if (component.kind === 'relay' && component.timer === undefined) {

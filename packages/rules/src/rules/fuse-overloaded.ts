@@ -49,7 +49,7 @@ export const fuseOverloaded = defineRule<Data>({
       );
       if (worst === undefined || worst.score <= 0) continue;
       if (fuse.rated === undefined) {
-        lacks(context, fuse.id, '=');
+        lacks(context, fuse.id, 'rating');
         continue;
       }
       const rated = fuse.rated.usual;

@@ -51,7 +51,7 @@ export const fuseWillNotClear = defineRule<Data>({
     for (const ends of farEndsOf(context.design)) {
       const fuse = componentOf(context.design, ends.fuse, 'fuse')!;
       if (fuse.rated === undefined) {
-        lacks(context, fuse.id, '=');
+        lacks(context, fuse.id, 'rating');
         continue;
       }
       const mustOpen = context.threshold('error').value;

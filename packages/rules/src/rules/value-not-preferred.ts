@@ -31,7 +31,7 @@ export const valueNotPreferred = defineRule<Data>({
       if (resistor.ohms === undefined) {
         context.gap({
           subject: resistor.id,
-          needs: [{ component: resistor.id, property: '=', origin: resistor.origin }],
+          needs: [{ component: resistor.id, property: 'rating', origin: resistor.origin }],
         });
         continue;
       }

@@ -15,7 +15,7 @@ export const load: ElementRule<Load> = {
   law: (part, state, context) => {
     const mode = part.modes.find((other) => other.name === state);
     if (mode !== undefined) return drawing(part.id, mode.draws, part.works, context, `${part.name} ${mode.name}`);
-    if (part.rating === undefined) return lacks(part.id, '=');
+    if (part.rating === undefined) return lacks(part.id, 'rating');
     if (part.style === undefined) return lacks(part.id, 'style');
     return LAWS[part.style.word](part, part.rating, context);
   },
@@ -32,7 +32,7 @@ const LAWS: Record<
       const ohms = parameters.of(part.id, 'ohms', rating.ohms, 'ohm');
       return aligned([ohms], ([value]) => ({ sort: 'ohms', ohms: value! }));
     }
-    if (rating.atVolts === undefined) return lacks(part.id, '=');
+    if (rating.atVolts === undefined) return lacks(part.id, 'rating');
     const volts = parameters.of(part.id, 'volts', rating.atVolts, 'V');
     if (rating.sort === 'amps') {
       const amps = parameters.of(part.id, 'amps', rating.amps, 'A');
@@ -43,7 +43,7 @@ const LAWS: Record<
   },
   'constant-current': (part, rating, context) => {
     if (rating.sort === 'amps') return drawing(part.id, rating.amps, part.works, context, part.name);
-    if (rating.sort === 'ohms' || rating.atVolts === undefined) return lacks(part.id, '=');
+    if (rating.sort === 'ohms' || rating.atVolts === undefined) return lacks(part.id, 'rating');
     const { watts, atVolts } = rating;
     const amps = {
       ...watts,
@@ -60,7 +60,7 @@ const LAWS: Record<
       const watts = parameters.of(part.id, 'watts', rating.watts, 'W');
       return free([watts], ([value]) => powered(value!, least, most));
     }
-    if (rating.sort === 'ohms' || rating.atVolts === undefined) return lacks(part.id, '=');
+    if (rating.sort === 'ohms' || rating.atVolts === undefined) return lacks(part.id, 'rating');
     const volts = parameters.of(part.id, 'volts', rating.atVolts, 'V');
     const amps = parameters.of(part.id, 'amps', rating.amps, 'A');
     return free([volts, amps], ([v, i]) => powered(v! * i!, least, most));

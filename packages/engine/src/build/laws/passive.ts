@@ -19,7 +19,8 @@ export const resistor: ElementRule<ComponentOf<'resistor'>> = {
   role: 'main',
   counts: 1,
   ends: acrossPart,
-  law: (part, _state, context) => (part.ohms === undefined ? lacks(part.id, 'ohms') : ohmsOf(part, part.ohms, context)),
+  law: (part, _state, context) =>
+    part.ohms === undefined ? lacks(part.id, 'rating') : ohmsOf(part, part.ohms, context),
 };
 
 export const contact: ElementRule<ComponentOf<'contact'>> = {

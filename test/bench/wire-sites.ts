@@ -23,9 +23,12 @@ const EDITED_COUPLINGS = 48;
 /** Couplings of a site of two files. */
 const SMALL_SITE = 48;
 
-/** @param unresolved files besides the edited one in which one name of each coupling is not known. */
-export function layWorkspace(folder: string, shape: Shape, unresolved = 0): Laid {
-  const files = shape === 'one' ? oneSite() : manySites();
+/**
+ * @param unresolved files besides the edited one in which one name of each coupling is not known.
+ * @param count how many files; the lines go with them.
+ */
+export function layWorkspace(folder: string, shape: Shape, unresolved = 0, count = FILES): Laid {
+  const files = shape === 'one' ? oneSite(count) : manySites(count);
   let spoilt = 0;
   let lines = 0;
   let edited: { path: string; text: string } | undefined;
@@ -48,12 +51,13 @@ interface File {
   readonly edit?: boolean;
 }
 
-function oneSite(): File[] {
-  const [site, types, ...couplings] = generateSite(COUPLINGS, COUPLINGS);
+function oneSite(fileCount: number): File[] {
+  const all = Math.round((COUPLINGS * fileCount) / FILES);
+  const [site, types, ...couplings] = generateSite(all, all);
   const texts = couplings.map(({ text }) => text);
   const parts = [texts.slice(0, EDITED_COUPLINGS)];
   const others = texts.slice(EDITED_COUPLINGS);
-  const count = FILES - 3;
+  const count = fileCount - 3;
   for (let i = 0; i < count; i += 1) {
     parts.push(others.slice(Math.floor((i * others.length) / count), Math.floor(((i + 1) * others.length) / count)));
   }
@@ -68,15 +72,19 @@ function oneSite(): File[] {
   ];
 }
 
-function manySites(): File[] {
-  return Array.from({ length: FILES / 2 }, (_, n) => {
+function manySites(fileCount: number): File[] {
+  return Array.from({ length: fileCount / 2 }, (_, n) => {
     const [site, types, ...couplings] = generateSite(SMALL_SITE, SMALL_SITE);
     const head = site!.text
       .replaceAll(/use "(part\d+|types)\.couplet"\n/g, '')
       .replace('"Generated" { blind: 144 }\n', `"Generated ${n}" { blind: 144 }\n\nuse "part.couplet"\n`);
     return [
       { path: `site${n}/site.couplet`, text: head + types!.text },
-      { path: `site${n}/part.couplet`, text: couplings.map(({ text }) => text).join(''), edit: n === FILES / 4 },
+      {
+        path: `site${n}/part.couplet`,
+        text: couplings.map(({ text }) => text).join(''),
+        edit: n === Math.floor(fileCount / 4),
+      },
     ];
   }).flat();
 }

@@ -23,8 +23,8 @@ function part(root: Element, ref: string): Element {
   return found;
 }
 
-describe.each([...SITES, 'many kinds'])('%s', { timeout: 240_000 }, (path) => {
-  const site = path === 'many kinds' ? siteOf(MANY_KINDS) : exampleSite(path);
+describe.each(SITES)('%s', { timeout: 240_000 }, (path) => {
+  const site = exampleSite(path);
 
   test('every drawing at every moment is well formed, and shows each node, wire and place once', async () => {
     const { analysis } = await site;
@@ -242,4 +242,20 @@ test('text is broken, shortened and measured', () => {
   expect(widthOf('漢字')).toBeGreaterThan(widthOf('ab'));
   expect(wrapped('', 100, 2)).toEqual([]);
   expect(escaped('<&>"\'')).toBe('&lt;&amp;&gt;&quot;&#39;');
+});
+
+test('a text that is still being written is drawn as far as it goes', { timeout: 240_000 }, async () => {
+  const lines = MANY_KINDS.split('\n');
+  let drawn = 0;
+  for (let count = 12; count < lines.length; count += 5) {
+    const half = lines[count]!.slice(0, lines[count]!.length / 2);
+    const site = await siteOf([...lines.slice(0, count), half].join('\n'));
+    for (const { id } of couplingsOf(site)) {
+      const drawing = drawingOf(site, { coupling: id })!;
+      const shown = refs(parseXml(await svg(drawing)));
+      expect(shown).toEqual(expect.arrayContaining(drawing.shape.wires.map((wire) => `wire ${wire.id}`)));
+      drawn++;
+    }
+  }
+  expect(drawn).toBeGreaterThan(5);
 });

@@ -13,11 +13,12 @@ const paths = readdirSync(EXAMPLES, { recursive: true, withFileTypes: true })
 
 const files = Object.fromEntries(paths.map((path) => [path, readFileSync(join(EXAMPLES, path), 'utf8')]));
 
-/** Every example and every mistake that is a site of its own. */
-export const SITES = paths.filter((path) => !path.startsWith('types/'));
+/** Every example and every mistake that is a site of its own, and two that nobody would build. */
+export const SITES = [...paths.filter((path) => !path.startsWith('types/')), 'many kinds', 'shorted all over'];
 
-export function exampleSite(path: string): Promise<CheckedSite> {
-  return siteIn(files, path);
+export function exampleSite(name: string): Promise<CheckedSite> {
+  if (name === 'many kinds') return siteOf(MANY_KINDS);
+  return name === 'shorted all over' ? siteOf(SHORTED) : siteIn(files, name);
 }
 
 export function siteOf(text: string): Promise<CheckedSite> {
@@ -94,4 +95,32 @@ wire panel.Z3 -- K2.11-14 -- panel.C
 bond X2 -- earth because "one point"
 
 case stop { turn ctl.Q1 on  expect panel.Z1 open }
+`;
+
+/** Parts across themselves, cores in a ring, wires there and back. */
+const SHORTED = `
+site "Mess"
+place a
+place b
+supply G1 = 12 V in a
+relay K1 in a { coil: 12 V, 400 ohm  contacts: changeover }
+resistor R1 = 1k
+resistor R2 = 1k
+joint X1, X2, X3
+cable W1 { cores: 1, 2  from: a  to: b  length: 3 m  size: 1 mm2 }
+wire K1.A1 -- K1.A2
+wire K1.11 -- K1.14
+wire R1.1 -- R1.2
+wire X1 -- X2
+wire X2 -- X1
+wire X1 -- R2.1
+wire X1 -- R2.2
+wire X1 -- X3
+wire W1.1.a -- W1.2.a
+wire W1.1.b -- W1.2.b
+wire W1.1.a -- X3
+wire G1.plus -- G1.minus
+wire G1.plus -- K1.A1
+wire G1.plus -- earth
+wire G1.minus -- earth
 `;

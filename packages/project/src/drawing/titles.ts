@@ -7,7 +7,8 @@ const MOST_NAMES = 3;
 /** What is told of first, by kind. */
 const READERS: readonly ComponentKind[] = ['zone', 'input'];
 const DRIVEN: readonly ComponentKind[] = ['load'];
-const FED: readonly ComponentKind[] = ['feed', 'source', 'relay'];
+const FED: readonly ComponentKind[] = ['feed', 'relay'];
+const FEEDS: readonly ComponentKind[] = ['source'];
 
 /** `first` is the name that stays while others come and go: that of the first reader, else of what is told of first. */
 export function titleOf(
@@ -20,12 +21,14 @@ export function titleOf(
   const readers = of(READERS);
   const driven = of(DRIVEN);
   const ends = readers.length > 0 ? [...readers, ...driven] : driven;
-  const first = ends[0] ?? drivers[0] ?? of(FED)[0] ?? parts[0]?.name ?? 'wires';
+  const first = ends[0] ?? drivers[0] ?? of(FED)[0] ?? of(FEEDS)[0] ?? parts[0]?.name ?? 'wires';
   if (ends.length > 0 && drivers.length > 0) return { first, title: `${listed(drivers)} to ${listed(ends)}` };
   if (ends.length > 0) return { first, title: listed(ends) };
   if (drivers.length > 0) return { first, title: listed(drivers) };
-  const fed = of(FED);
-  return { first, title: `supply of ${listed(fed.length > 0 ? fed : parts.map(({ name }) => name))}` };
+  const [fed, feeds] = [of(FED), of(FEEDS)];
+  if (fed.length > 0 && feeds.length > 0) return { first, title: `${listed(feeds)} to ${listed(fed)}` };
+  const told = [...feeds, ...fed];
+  return { first, title: listed(told.length > 0 ? told : parts.map(({ name }) => name)) };
 }
 
 function driverName(part: Component, design: Design): string | undefined {

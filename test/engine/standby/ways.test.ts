@@ -69,6 +69,16 @@ describe('the way', () => {
     expect(end!.cables).toEqual([s.id('W1')]);
   });
 
+  test('does not lead on through what copper joins to the other pole', () => {
+    const s = site().relay('K1', { contactOhms: 1, place: 'hut' });
+    s.load('P2', 'resistive', { sort: 'amps', amps: datum(0.1) }, {});
+    s.wire('G1.plus', 'F1', 'K1.14').wire('K1.11', 'P1', 'G1.minus');
+    // P2 hangs before the fuse; K1 turns P1 to its minus side, which a core joins to that of the supply.
+    s.wire('G1.plus', 'P2', 'W1.RD', 'G1.minus').wire('P2.minus', 'K1.12');
+    expect(ends(s).map(({ at }) => at)).toEqual([s.id('P1')]);
+    expectNear(ends(s)[0]!.loop.otherOhms.usual, 1.04);
+  });
+
   test('cores in parallel are one however their ends are named', () => {
     const s = site();
     s.wire('G1.plus', 'F1', 'W1.RD', 'P1', 'G1.minus').wire('P1.plus', 'W1.BK', 'F1.2');

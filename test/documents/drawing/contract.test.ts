@@ -8,7 +8,7 @@ import { expect, expectTypeOf, test } from 'vitest';
 const types = (name: string) => {
   const path = join(import.meta.dirname, `../../../packages/${name}/src/drawing/contract.ts`);
   const text = readFileSync(path, 'utf8');
-  return text.replaceAll(/\/\*\*[^]*?\*\//g, '').trim();
+  return text.replaceAll(/\/\*\*[\s\S]*?\*\//g, '').trim();
 };
 
 test('both say the same', () => {

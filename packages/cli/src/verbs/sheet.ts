@@ -21,7 +21,7 @@ export const sheet: Verb = {
   takes: 'PATH',
   says: 'write the schedules and test sheets of a site, predicted values beside their blanks',
   options: [
-    { name: 'out', takes: 'FILE', says: `the file that is written (${Object.keys(FORMATS).join(', ')})` },
+    { name: 'out', short: 'o', takes: 'FILE', says: `the file that is written (${Object.keys(FORMATS).join(', ')})` },
     { name: 'today', takes: 'DATE', says: 'the date on the sheet, by which acceptances are judged' },
     ...PATH_OPTIONS,
   ],

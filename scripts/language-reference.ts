@@ -121,7 +121,7 @@ const MORE: Readonly<Record<string, string>> = {
   Accept:
     'The finding stays listed, with its reason, until the date. For `silent-fault` the word of the fault is required.',
   TypeDeclaration:
-    'Types hold properties, members of units, and in an assembly whole circuits with what they are given. A use may override anything in them.',
+    'Types hold properties, members of units, and in an assembly whole circuits with what they are given. A use may override anything in them. In the body of a use that is done by dotted names: `W1.size: 0.5 mm2`, `RE.rating: 3k3`, and `L.run: 12 m` for what a use within it is given. What is found in every use of an assembly is told once, in its text; what only some uses have is told at their rows. `accept … on DoorLoop.RE` accepts for all uses, `accept … on B02.RE` for one.',
 };
 
 function contactNumbers(): string {

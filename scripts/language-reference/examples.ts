@@ -220,7 +220,8 @@ unit panel {
   common ZC { earthed: yes }
   zone Z1 .. Z8 { feed: 5 V via 4k7  return: ZC }
 }
-assembly B01 : DoorLoop "Front door" { Z: panel.Z1  run: 40 m }`,
+assembly B01 : DoorLoop "Front door" { Z: panel.Z1  run: 40 m }
+assembly B02 : DoorLoop "Yard door" { Z: panel.Z2  run: 95 m  W1.size: 0.5 mm2  RE.rating: 2k2 +-5% }`,
 };
 
 /** By kind of member. */

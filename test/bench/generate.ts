@@ -9,7 +9,7 @@ export interface GeneratedFile {
   readonly text: string;
 }
 
-const TYPES = `type PitController : unit {
+export const TYPES = `type PitController : unit {
   rail V12 { volts: 11.4 V .. 12.8 V .. 14.1 V  limit: 1.6 A  return: GND }
   common GND { earthed: no }
   output Q1 { style: sink  return: GND  rated: 200 mA  drop: 0.5 V  leak: 20 uA  withstands: 36 V  at-power-up: off }

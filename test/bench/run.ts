@@ -7,6 +7,7 @@ import { execFileSync } from 'node:child_process';
 import { writeFileSync } from 'node:fs';
 import { cpus } from 'node:os';
 import { join } from 'node:path';
+import { FAULTS_SAYS, faultsSection } from './faults-section.ts';
 
 interface Measured {
   readonly couplings: number;
@@ -115,6 +116,7 @@ const table = [
   }),
 ].join('\n');
 
+const faults = faultsSection(most);
 const measured = tableOf(ratios(Math.min(1000, most), Math.min(5000, most)));
 
 const commit = execFileSync('git', ['rev-parse', '--short', 'HEAD'], { cwd: root, encoding: 'utf8' }).trim();
@@ -139,6 +141,12 @@ Processor time of one process, everything warm; ngspice as installed, by the clo
 program is used.
 
 ${measured}
+
+## Single faults
+
+${FAULTS_SAYS}
+
+${faults}
 `;
 writeFileSync(join(root, 'docs', 'benchmark.md'), text);
-console.log(`\n${table}\n\n${measured}`);
+console.log(`\n${table}\n\n${measured}\n\n${faults}`);

@@ -1,4 +1,7 @@
-/** What is looked at in the real editor. `file` is below the opened folder; lines and columns count from one. */
+/**
+ * What is looked at in the real editor, wherever the extension runs. `file` is below the opened folder; lines and columns
+ * count from one.
+ */
 import assert from 'node:assert/strict';
 
 const MILL = 'examples/tidewater-mill/site.couplet';
@@ -133,6 +136,10 @@ export const CHECKS = [
       assert.match(message, /P1 >= 14\.5 V is expected; computed: 12\.5 V/);
     },
   },
+];
+
+/** What only a server that is a process can show. */
+export const MACHINE_CHECKS = [
   {
     name: 'a killed server comes back and goes on checking',
     file: 'half-typed.couplet',

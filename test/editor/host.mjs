@@ -34,17 +34,30 @@ export function installHost(root) {
   return printed.trim().split('\n').pop();
 }
 
+/** With these the editor runs the extension in the browser itself instead of on the machine that serves it. */
+export const IN_BROWSER = { 'remote.extensionKind': { 'couplet.couplet': ['web'] } };
+
+/** The host as `startHost` starts it; where it does not come up, once more. */
+export async function startHostTwice(options) {
+  try {
+    return await startHost(options);
+  } catch (error) {
+    console.log(`once more: ${error instanceof Error ? error.message : error}`);
+    return startHost(options);
+  }
+}
+
 /**
  * Starts the host on `folder` with the extension installed, all its state below `state`. Resolves when it listens.
  * `stop` ends it with everything it started.
  */
-export async function startHost({ host, vsix, folder, state }) {
+async function startHost({ host, vsix, folder, state, settings = {} }) {
   const node = join(host, 'node_modules/.bin/node');
   const entry = join(host, 'node_modules/code-server/out/node/entry.js');
   const dirs = ['--extensions-dir', join(state, 'extensions'), '--user-data-dir', join(state, 'data')];
   const env = { ...process.env, PATH: `${join(host, 'node_modules/.bin')}:${process.env.PATH}` };
   mkdirSync(join(state, 'data/User'), { recursive: true });
-  writeFileSync(join(state, 'data/User/settings.json'), JSON.stringify(SETTINGS, undefined, 2));
+  writeFileSync(join(state, 'data/User/settings.json'), JSON.stringify({ ...SETTINGS, ...settings }, undefined, 2));
   execFileSync(node, [entry, ...dirs, '--install-extension', vsix], { env, stdio: 'pipe' });
 
   const port = await freePort();
@@ -56,7 +69,12 @@ export async function startHost({ host, vsix, folder, state }) {
     detached: true,
   });
   const address = `127.0.0.1:${port}`;
-  await listening(child, address);
+  try {
+    await listening(child, address);
+  } catch (error) {
+    end(child);
+    throw error;
+  }
   const servers = () => processesWith(join(state, 'extensions'), 'server.cjs');
   return {
     address,
@@ -68,8 +86,17 @@ export async function startHost({ host, vsix, folder, state }) {
       for (const pid of running) process.kill(pid, 'SIGKILL');
       return running;
     },
-    stop: () => process.kill(-child.pid, 'SIGTERM'),
+    stop: () => end(child),
   };
+}
+
+/** Ends a host with everything it started; nothing where it has ended by itself. */
+function end(child) {
+  try {
+    process.kill(-child.pid, 'SIGTERM');
+  } catch (error) {
+    if (error.code !== 'ESRCH') throw error;
+  }
 }
 
 /** Processes whose command line holds all of these words. */
@@ -81,7 +108,7 @@ function processesWith(...words) {
 function listening(child, address) {
   return new Promise((resolve, reject) => {
     let said = '';
-    const late = setTimeout(() => reject(new Error(`the host does not listen after 60 s:\n${said}`)), 60_000);
+    const late = setTimeout(() => reject(new Error(`the host does not listen after 180 s:\n${said}`)), 180_000);
     const hear = (chunk) => {
       said += chunk;
       if (!said.includes(`listening on http://${address}`)) return;

@@ -4,6 +4,9 @@ import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { chromium } from 'playwright-core';
 
+/** Milliseconds that anything may take on a machine that is busy with other work as well. */
+const PATIENCE = 120_000;
+
 const BROWSERS = ['chromium', 'chromium-browser', 'google-chrome'];
 
 export function browserPath() {
@@ -26,9 +29,17 @@ function plain(text) {
 export async function openWindow({ address, folder, file, pictures }) {
   const browser = await chromium.launch({ executablePath: browserPath(), args: ['--no-sandbox'] });
   const page = await browser.newPage({ viewport: { width: 1280, height: 800 } });
+  page.setDefaultTimeout(PATIENCE);
+  page.setDefaultNavigationTimeout(PATIENCE);
   const payload = [['openFile', `vscode-remote://${address}${join(folder, file)}`]];
-  await page.goto(`http://${address}/?folder=${folder}&payload=${encodeURIComponent(JSON.stringify(payload))}`);
-  await page.locator('.monaco-editor .view-line').first().waitFor({ timeout: 60_000 });
+  try {
+    await page.goto(`http://${address}/?folder=${folder}&payload=${encodeURIComponent(JSON.stringify(payload))}`);
+    await page.locator('.monaco-editor .view-line').first().waitFor();
+  } catch (error) {
+    await page.screenshot({ path: join(pictures, 'failed-to-open.png') });
+    await browser.close();
+    throw error;
+  }
   return new Window(browser, page, join(folder, file), pictures);
 }
 
@@ -82,7 +93,7 @@ class Window {
   async filterProblems(words) {
     await this.run('Problems: Focus on Problems View');
     const filter = this.page.locator('.markers-panel-action-filter-container input, .viewpane-filter input').first();
-    for (let tries = 0; tries < 10; tries += 1) {
+    for (let tries = 0; tries < 40; tries += 1) {
       await filter.fill(words);
       await this.page.waitForTimeout(500);
       if ((await filter.inputValue()) === words) return;
@@ -97,13 +108,24 @@ class Window {
   async problems(wanted, enough = wanted) {
     await this.filterProblems(wanted);
     const rows = this.page.locator('.markers-panel .monaco-list-row');
-    await rows.filter({ hasText: enough }).first().waitFor({ timeout: 30_000 });
+    await rows.filter({ hasText: enough }).first().waitFor({ timeout: PATIENCE });
     return rows.allInnerTexts();
+  }
+
+  /** Watches the squiggles of a severity from now on; what it returns waits until there was a moment without any. */
+  async watchMarks(severity) {
+    await this.page.evaluate((selector) => {
+      globalThis.marksWereGone = false;
+      new MutationObserver(() => {
+        if (document.querySelector(selector) === null) globalThis.marksWereGone = true;
+      }).observe(document.body, { childList: true, subtree: true });
+    }, `.monaco-editor .squiggly-${severity}`);
+    return () => this.page.waitForFunction(() => globalThis.marksWereGone === true);
   }
 
   /** The texts under squiggles of a severity ('error', 'warning', 'info'): what the reader sees marked. */
   async marked(severity) {
-    await this.page.locator(`.monaco-editor .squiggly-${severity}`).first().waitFor({ timeout: 30_000 });
+    await this.page.locator(`.monaco-editor .squiggly-${severity}`).first().waitFor({ timeout: PATIENCE });
     return this.marks(severity);
   }
 
@@ -138,7 +160,7 @@ class Window {
     const box = await this.page.locator('.monaco-editor .cursors-layer .cursor').first().boundingBox();
     await this.page.mouse.move(box.x + 2, box.y + box.height / 2, { steps: 4 });
     const hover = this.page.locator('.monaco-hover .hover-contents').filter({ visible: true });
-    await hover.first().waitFor({ timeout: 15_000 });
+    await hover.first().waitFor({ timeout: PATIENCE });
     return (await hover.allInnerTexts()).join('\n');
   }
 
@@ -146,7 +168,7 @@ class Window {
   async completions() {
     await this.page.keyboard.press('Control+Space');
     const rows = this.page.locator('.suggest-widget.visible .monaco-list-row');
-    await rows.first().waitFor({ timeout: 15_000 });
+    await rows.first().waitFor({ timeout: PATIENCE });
     // The list is drawn lazily and in any order; its rows carry their index.
     const labels = await rows.evaluateAll((list) =>
       list
@@ -157,10 +179,10 @@ class Window {
     return labels;
   }
 
-  /** The text of the first line over the code that holds `words`. */
+  /** The text of the first line over the code that matches. */
   async lens(words) {
     const lens = this.page.locator('.monaco-editor .codelens-decoration').filter({ hasText: words }).first();
-    await lens.waitFor({ timeout: 30_000 });
+    await lens.waitFor();
     return plain(await lens.textContent());
   }
 
@@ -171,7 +193,7 @@ class Window {
       .locator('.monaco-editor .view-line')
       .filter({ hasText: new RegExp(text) })
       .first();
-    await line.waitFor({ timeout: 15_000 });
+    await line.waitFor({ timeout: PATIENCE });
     return plain(await line.textContent());
   }
 
@@ -179,9 +201,9 @@ class Window {
   async quickFix(title) {
     const row = this.page.locator('.action-widget .monaco-list-row').filter({ hasText: title }).first();
     // The list closes when lines move under it, as they do while figures come in.
-    for (let tries = 0; tries < 5 && !(await row.isVisible()); tries += 1) {
+    for (let tries = 0; tries < 20 && !(await row.isVisible()); tries += 1) {
       await this.page.keyboard.press('Control+.');
-      await row.waitFor({ timeout: 8000 }).catch(() => undefined);
+      await row.waitFor({ timeout: 8_000 }).catch(() => undefined);
     }
     await row.waitFor({ timeout: 1000 });
     await this.picture('quick-fix');
@@ -194,14 +216,14 @@ class Window {
   async noProblem(words) {
     await this.filterProblems(words);
     const rows = this.page.locator('.markers-panel .monaco-list-row').filter({ hasText: words });
-    await rows.first().waitFor({ state: 'detached', timeout: 30_000 });
+    await rows.first().waitFor({ state: 'detached', timeout: PATIENCE });
   }
 
   /** Gives what the cursor is on another name. */
   async rename(name) {
     await this.page.keyboard.press('F2');
     const input = this.page.locator('.rename-box input').first();
-    await input.waitFor({ timeout: 15_000 });
+    await input.waitFor({ timeout: PATIENCE });
     await input.fill(name);
     await this.page.keyboard.press('Enter');
     await input.waitFor({ state: 'hidden' });
@@ -220,14 +242,14 @@ class Window {
   async testRows(enough) {
     await this.run('Testing: Focus on Test Explorer View');
     const rows = this.page.locator('.test-explorer .monaco-list-row');
-    await this.page.getByLabel(enough).first().waitFor({ timeout: 30_000 });
+    await this.page.getByLabel(enough).first().waitFor({ timeout: PATIENCE });
     return rows.evaluateAll((list) => list.map((row) => row.getAttribute('aria-label') ?? ''));
   }
 
   /** The message of a failed test among the results. */
   async testMessage(words) {
     const shown = this.page.locator('.test-output-peek-tree .monaco-list-row').filter({ hasText: words }).first();
-    await shown.waitFor({ timeout: 30_000 });
+    await shown.waitFor({ timeout: PATIENCE });
     return plain(await shown.textContent());
   }
 
@@ -268,7 +290,25 @@ class Window {
     const address = new URL(this.page.url());
     address.searchParams.delete('payload');
     await this.page.goto(address.href);
-    await this.page.locator('.monaco-editor .view-line').first().waitFor({ timeout: 60_000 });
+    await this.page.locator('.monaco-editor .view-line').first().waitFor({ timeout: PATIENCE });
+  }
+
+  /** What the editor says of a running extension: where it runs, and how long its activation took. */
+  async runningExtension(name) {
+    await this.run('Developer: Show Running Extensions');
+    const row = this.page.locator('.runtime-extensions-editor .monaco-list-row').filter({
+      has: this.page.getByText(name, { exact: true }),
+    });
+    // The list is drawn as far as it is seen, the slowest first.
+    const list = this.page.locator('.runtime-extensions-editor .monaco-list').first();
+    await list.waitFor();
+    await list.focus();
+    for (let tries = 0; tries < 100 && !(await row.first().isVisible()); tries += 1) {
+      await this.page.keyboard.press('PageDown');
+      await this.page.waitForTimeout(300);
+    }
+    const text = plain(await row.first().textContent());
+    return { text, milliseconds: Number(/Activation: (\d+)\s*ms/.exec(text)?.[1]) };
   }
 
   async picture(name) {
@@ -288,7 +328,7 @@ class Preview {
   }
 
   async ready() {
-    await this.frame.locator('[role=tablist]').waitFor({ timeout: 60_000 });
+    await this.frame.locator('[role=tablist]').waitFor({ timeout: PATIENCE });
   }
 
   tab(name) {

@@ -4,6 +4,7 @@ import type { BaseLanguageClient, LanguageClientOptions } from 'vscode-languagec
 import { addCaseTests } from './case-tests.ts';
 import { addCheckTask } from './check-task.ts';
 import { answerFiles } from './files.ts';
+import { addNewCoupling } from './new-coupling.ts';
 import { addNewSite } from './new-site.ts';
 import { addPreview } from './preview/panel.ts';
 import { addStatus } from './status.ts';
@@ -34,6 +35,7 @@ export function activateWith(context: ExtensionContext, head: Head): void {
     addStatus(client),
     addPreview(context, client),
     addNewSite(),
+    addNewCoupling(),
     ...(head.startsPrograms ? [addCheckTask()] : []),
   );
   // The client itself shows why it did not start, with a button that leads to the output.

@@ -4,7 +4,17 @@
  *   build.mjs --package   the bundles and couplet-<version>.vsix; prints its path
  * Every file is written whole and then put in place, so that a build beside a running one disturbs nothing.
  */
-import { cpSync, existsSync, mkdirSync, readdirSync, readFileSync, renameSync, rmSync, writeFileSync } from 'node:fs';
+import {
+  cpSync,
+  existsSync,
+  mkdirSync,
+  readdirSync,
+  readFileSync,
+  renameSync,
+  rmSync,
+  statSync,
+  writeFileSync,
+} from 'node:fs';
 import { dirname, join, relative } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { build } from 'esbuild';
@@ -32,6 +42,9 @@ const BROWSER = { platform: 'browser', target: 'es2024', minifySyntax: true, min
 
 /** The heads of the extension are read while an editor starts, so they are as small as can be. */
 const HEAD = { external: ['vscode'], minify: true, keepNames: false };
+
+/** The extension is fetched over slow lines too. */
+const MOST_BYTES = 3_000_000;
 
 const BUNDLES = [
   {
@@ -161,6 +174,10 @@ async function makePackage() {
     skipLicense: !existsSync(at('LICENSE')),
   });
   rmSync(stage, { recursive: true, force: true });
+  const { size } = statSync(vsix);
+  if (size > MOST_BYTES) {
+    throw new Error(`${relative(root, vsix)} has ${size} bytes, and ${MOST_BYTES} are allowed`);
+  }
   return relative(root, vsix);
 }
 

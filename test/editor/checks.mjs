@@ -136,6 +136,30 @@ export const CHECKS = [
       assert.match(message, /P1 >= 14\.5 V is expected; computed: 12\.5 V/);
     },
   },
+  {
+    name: 'the guided coupling asks, writes a file, and nothing is wrong with it',
+    file: 'boat-shed.couplet',
+    async check(window) {
+      await window.problems('output-overloaded');
+      await window.run('Couplet: New Coupling');
+      await window.answer('What is the site called?', 'Boat house');
+      await window.answer('What switches?', 'Open collector of 500 mA, 12 V');
+      await window.answer('What does it drive?', 'A signal relay');
+      await window.answer('Over which cable?', '0.22');
+      await window.answer('How long is it?', '50 m');
+      await window.picture('new-coupling');
+      await window.answer('How does the zone read its loop?', '4k7, two');
+      await window.shows('boat-house.couplet');
+      // What is only for information is there once the file is checked.
+      await window.problems('boat-house', 'terminal-unused');
+      const loop = await window.find('panel.Z1 --', 0);
+      await window.goTo(loop.line, loop.column);
+      assert.match(await window.lens('panel.Z1: rest'), /rest 4\.\d+ kΩ normal · report 9\.\d+ kΩ alarm/);
+      await window.picture('new-coupling-written');
+      assert.deepEqual(await window.marks('error'), []);
+      assert.deepEqual(await window.marks('warning'), []);
+    },
+  },
 ];
 
 /** What only a server that is a process can show. */

@@ -1,7 +1,7 @@
 /** One window of the editor in a browser, and what a person does in it. */
 import { execFileSync } from 'node:child_process';
 import { readFileSync } from 'node:fs';
-import { join } from 'node:path';
+import { dirname, join } from 'node:path';
 import { chromium } from 'playwright-core';
 
 /** Milliseconds that anything may take on a machine that is busy with other work as well. */
@@ -87,6 +87,27 @@ class Window {
     await input.waitFor();
     await input.fill(`>${title}`);
     await this.page.locator('.quick-input-widget .monaco-list-row', { hasText: title }).first().click();
+  }
+
+  /** Types into the question that is open, or picks the first answer that what is typed leaves. */
+  async answer(question, text) {
+    const widget = this.page.locator('.quick-input-widget');
+    const input = widget.locator('input').first();
+    await this.page
+      .locator(`.quick-input-widget input[placeholder="${question}"]`)
+      .or(widget.getByText(question))
+      .first()
+      .waitFor();
+    await input.fill(text);
+    await this.page.keyboard.press('Enter');
+    await this.page.locator(`.quick-input-widget input[placeholder="${question}"]`).waitFor({ state: 'hidden' });
+  }
+
+  /** Waits until the editor shows another file of the same folder; from then on that is the opened file. */
+  async shows(name) {
+    this.path = join(dirname(this.path), name);
+    await this.page.locator('.tab.active', { hasText: name }).waitFor();
+    await this.page.locator('.monaco-editor .view-line').first().waitFor();
   }
 
   /** Lets the problems view show only what holds `words`; a view that is still opening may forget what was typed. */

@@ -50,7 +50,7 @@ export interface Box {
 }
 
 const PAD = 10;
-const LEAST_WIDTH = 124;
+const LEAST_WIDTH = 132;
 /** px between a name and the data behind it. */
 export const NAME_GAP = 7;
 const HEAD_WIDTH = 150;
@@ -148,7 +148,7 @@ function uprightBox(node: DrawnNode, lie: Lie): Box {
   const lines = FIGURE_LINES[node.kind] ?? 0;
   const extra = node.symbol === 'changeover' ? [] : node.terminals.slice(2);
   const top = node.symbol === 'changeover' ? 14 + OVER : 14;
-  const beside = Math.max(...head.map(lineWidth), lines > 0 ? 116 : 0);
+  const beside = Math.max(...head.map(lineWidth), lines > 0 ? 128 : 0);
   const lead = 26;
   const width = lead + 2 * half + 8 + beside + 4;
   const height = Math.max(top + LENGTH + 10 + extra.length * 18, (head.length + lines) * LINE + 12);

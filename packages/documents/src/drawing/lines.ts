@@ -37,6 +37,11 @@ export function nodeLines(node: DrawnNode, figures: NodeFigures | undefined): re
     const words = [states.join(' or '), 'no connection'].filter((text) => text !== '');
     return words.map((text) => ({ text, lack: false }));
   }
+  if (states.length > 1) {
+    // Two states leave no room beside them.
+    const words = [states.join(' or '), told(figures.figures, ['volts', 'amps'])].filter((text) => text !== '');
+    return words.map((text) => ({ text, lack: false }));
+  }
   const rows = (LINES[node.kind] ?? ANY).map((quantities) => told(figures.figures, quantities));
   const first = [states.join(' or '), rows[0]].filter((text) => text !== '' && text !== undefined).join(' · ');
   return [first, ...rows.slice(1)].filter((text) => text !== '').map((text) => ({ text, lack: false }));
@@ -61,7 +66,7 @@ function contactLines(node: DrawnNode, { closed = [], figures, states }: NodeFig
   const unsure = closed.some(({ state }) => state === 'undecided');
   const amps = figures.map(({ sort, text }) => ({ text, lack: sort === 'not-evaluated' }));
   if (unsure) {
-    const text = states.length === 0 ? 'state not evaluated' : 'may be open or closed';
+    const text = states.length === 0 ? 'state not evaluated' : 'open or closed';
     return [{ text, lack: true }, ...amps.slice(0, 1)];
   }
   const words = closed.length > 1 ? sure.map(({ a, b }) => `${label(a)}–${label(b)} closed`).join(', ') : undefined;
@@ -77,7 +82,7 @@ export function memberLine(member: string, figures: MemberFigures | undefined): 
   const wanted = MEMBER_QUANTITIES[member];
   if (wanted === undefined) return undefined;
   const states = member === 'source' || member === 'feed' ? '' : figures.states.join(' or ');
-  const words = new Set([states, told(figures.figures, wanted)]);
+  const words = new Set([states, figures.states.length > 1 ? '' : told(figures.figures, wanted)]);
   const text = [...words].filter((each) => each !== '').join(' ');
   return text === '' ? undefined : { text, lack: false };
 }

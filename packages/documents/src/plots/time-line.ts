@@ -104,9 +104,10 @@ function row(track: DrawnTrack, y: number, at: Scale, { until }: TimeLine): stri
     if (room > 22) parts.push(text({ x: begin + 4, y: y + ROW - 5, role }, shortened(words, room, FIGURE_SIZE)));
   }
   parts.push(path('line', d));
-  if (repeats !== undefined) {
+  // A track that does not change in the stretch that comes again has nothing to repeat.
+  if (repeats !== undefined && segments.some(({ from }) => from.usual > repeats.from.usual)) {
     const words = `again every ${formatFigure(repeats.period.usual, 's')}`;
-    parts.push(text({ x: RIGHT, y: y + 2, anchor: 'end', role: 'note' }, words));
+    parts.push(text({ x: 16, y: y + 37, role: 'note' }, words));
   }
   return choice(`track ${id}`, [title, ...segments.map(segmentWords)].join('\n'), parts, source);
 }

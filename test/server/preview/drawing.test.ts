@@ -73,11 +73,17 @@ describe('the drawing of the worked example', () => {
     expect(choices).toMatchObject({ root: mill, case: 'rest', moment: 0, coupling: choices.couplings[0]?.id });
   });
 
-  test('a used file is shown with the site that uses it', async () => {
-    const uri = `${folder}/types/pit-controller.couplet`;
+  test('a used file is shown with a site that uses it; which one can be chosen', async () => {
+    const uri = `${folder}/types/panel-two-resistor.couplet`;
     const { choices } = await shown({ uri });
-    expect(choices.files).toContain(uri);
-    expect(choices.sites.length).toBeGreaterThanOrEqual(1);
+    const sites = choices.sites.map(({ root }) => root);
+    expect(sites).toEqual(sites.toSorted());
+    expect(choices).toMatchObject({ root: sites[0], files: expect.arrayContaining([uri]) });
+    const root = `${folder}/cold-store/site.couplet`;
+    expect(sites).toContain(root);
+    const other = await shown({ uri, root });
+    expect(other.choices.root).toBe(root);
+    expect(other.data.site).toBe('Harbour cold store');
   });
 
   test('a drawing is plain data', async () => {

@@ -30,13 +30,19 @@ export function addPreviewHandlers(
   { shared, sites }: Pick<ServerServices, 'shared' | 'sites'>,
   publisher: Publisher,
 ): void {
+  const { LangiumDocuments } = shared.workspace;
+  const documentOf = (uri: string) => LangiumDocuments.getDocument(URI.parse(uri));
+  /** Waits for the sites of a file; which ones use it is known for certain once all of them have been read. */
+  const computed = async (uri: string, token: CancellationToken): Promise<boolean> => {
+    if (documentOf(uri) !== undefined) await publisher.upToDate(WAITS, token, uri);
+    const isOfSite = sites.current?.sitesOf(uri).some(({ design }) => !design.fragment) ?? false;
+    return isOfSite || publisher.upToDate(WAITS, token);
+  };
   for (const [method, answer] of Object.entries(ANSWERS)) {
     const answered = async (params: unknown, token: CancellationToken): Promise<Answer<unknown>> => {
       const asked = known(params);
       if (asked === undefined) return nothing('The request names no file.');
-      await publisher.upToDate(WAITS, token, asked.uri);
-      const isKnown = (sites.current?.sitesOf(asked.uri).length ?? 0) > 0;
-      if (!publisher.hasPassed && !isKnown) return nothing('The sites are still being computed.');
+      if (!(await computed(asked.uri, token))) return nothing('The sites are still being computed.');
       return answer(sites.current, asked, () => interruptAndCheck(token));
     };
     connection.onRequest<unknown, unknown>(method, answered);
@@ -44,8 +50,8 @@ export function addPreviewHandlers(
   const pointed = async (params: unknown, token: CancellationToken): Promise<Pointed> => {
     const asked = known(params);
     if (asked === undefined) return { names: [] };
-    await publisher.upToDate(WAITS, token, asked.uri);
-    return pointedAt(sites.current, asked, shared.workspace.LangiumDocuments.getDocument(URI.parse(asked.uri)));
+    await computed(asked.uri, token);
+    return pointedAt(sites.current, asked, documentOf(asked.uri));
   };
   connection.onRequest<unknown, unknown>('couplet/pointed', pointed);
 }

@@ -101,7 +101,7 @@ test('figures come with the site: the coil of K1 gets 10.9 V .. 14.1 V at rest',
 });
 
 test('what is not computed yet is said once for each kind', async () => {
-  const swapped = ['one', 'other'].map((name) => `case ${name} { turn RE swapped with RA }\n`).join('');
+  const swapped = ['one', 'other'].map((name) => `case ${name} { turn RE swapped with P1 }\n`).join('');
   const { findings } = await check({ ...TIDEWATER, [SITE]: `${TIDEWATER[SITE]}\n${swapped}` }, [SITE]);
   const said = findings
     .filter((each) => each.code === 'not-computed-yet')

@@ -259,9 +259,39 @@ describe('faults as turns', () => {
     ]);
   });
 
-  it('that are not followed are told', () => {
+  it("of fitting put parts in each other's place, and the resistor at the other end of its core", () => {
     const site = tidewaterParts();
-    site.case('swapped', site.turn('RE', 'swapped', { other: 'RA' }), site.expect('panel.Z4', 'normal'));
+    site.case('swapped', site.turn('RE', 'swapped', { other: 'RA' }), site.expect('panel.Z4', 'alarm'));
+    site.case('moved', site.turn('RE', 'at-other-end'), site.expect('panel.Z4', 'normal'));
+    site.case('crossed', site.turn('W1.GN', 'swapped', { other: 'W1.YE' }), site.expect('panel.Z4', 'normal'));
+    const { cases, problems } = analyse(site.build());
+    expect(problems).toEqual([]);
+    expect(cases.flatMap(({ verdicts }) => verdicts.map(({ holds }) => holds))).toEqual([true, true, true]);
+    const [zone] = site.build().components.flatMap((part) => (part.name === 'panel.Z4' ? [part.id] : []));
+    const ohms = cases.slice(1).map(({ moments }) => moments.at(-1)!.reading(zone!).ohms);
+    // 4.7 kΩ in place of 2.2 kΩ, which then lies across the closed contact; the cable and the contact stay in the loop.
+    expect(ohms[0]).toMatchObject({ usual: expect.closeTo(4700 + 26.6, 1) });
+    expect(ohms[1]).toMatchObject({ usual: expect.closeTo(2200 + 26.6, 1) });
+    expect(ohms[2]).toMatchObject({ usual: expect.closeTo(2200 + 26.6, 1) });
+  });
+
+  it('of a relay as a whole are those of the one contact that is wired', () => {
+    const verdicts = verdictsOf((s) => [
+      s.turn('K1', 'welded'),
+      s.turn('level.Q1', 'off'),
+      s.expect('panel.Z4', 'normal'),
+    ]);
+    expect(verdicts).toEqual([true]);
+    expect(verdictsOf((s) => [s.turn('K1', 'never-closes'), s.expect('panel.Z4', 'alarm')])).toEqual([true]);
+  });
+
+  it('of a coil the wrong way round shorts the output through what suppresses it', () => {
+    expect(verdictsOf((s) => [s.turn('K1', 'reversed'), s.expect('panel.Z4', 'alarm')])).toEqual([true]);
+  });
+
+  it('that mean nothing for a part are told', () => {
+    const site = tidewaterParts();
+    site.case('swapped', site.turn('RE', 'swapped', { other: 'P1' }), site.expect('panel.Z4', 'normal'));
     const { problems } = analyse(site.build());
     expect(problems.map(({ sort, detail }) => [sort, detail])).toEqual([
       ['not-computed', 'turning RE swapped is not followed'],

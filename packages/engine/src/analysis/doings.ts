@@ -3,6 +3,7 @@ import type { Turn } from '../design/cases.ts';
 import type { Component, ComponentId, TerminalId } from '../design/components.ts';
 import type { Design } from '../design/design.ts';
 import type { Change } from './contract.ts';
+import { effectOf, isFault, piecesOf } from './turned-faults.ts';
 
 export interface ExtraJoin {
   readonly a: TerminalId;
@@ -30,9 +31,8 @@ export const NOTHING_DONE: Doings = { turned: new Map(), forced: new Map(), alte
 /** The doings with one more turn; `undefined` where the engine does not know what the word does to the part. */
 export function withTurn(design: Design, doings: Doings, turn: Turn): Doings | undefined {
   const part = design.components[turn.target]!;
-  const fault = FAULTS[turn.state];
-  if (fault !== undefined) {
-    const effect = fault(part, design, turn);
+  if (isFault(turn.state)) {
+    const effect = effectOf(turn.state, part, design, turn.other);
     return effect === undefined ? undefined : merged(doings, effect);
   }
   const word = turnedWord(design, part, turn.state);
@@ -81,13 +81,6 @@ function alteration(change: Exclude<Change, { sort: 'join' | 'force' }>): string
   }
 }
 
-/** What stands for a part where it is taken away or bridged: its cores, its contacts, or itself. */
-function piecesOf(part: Component): readonly ComponentId[] {
-  if (part.kind === 'cable') return part.cores;
-  if (part.kind === 'switch') return part.contacts;
-  return [part.id];
-}
-
 function merged(doings: Doings, effect: Partial<Doings>): Doings {
   return {
     turned: new Map([...doings.turned, ...(effect.turned ?? [])]),
@@ -129,51 +122,3 @@ function contactWord(
   const closes = first?.kind === 'contact' ? first.closes : 'operated';
   return (state === 'closed') === (closes === 'operated') ? 'operated' : 'released';
 }
-
-type Fault = (part: Component, design: Design, turn: Turn) => Partial<Doings> | undefined;
-
-function altering(word: string): Fault {
-  return (part) => ({ altered: new Map(piecesOf(part).map((id) => [id, word])) });
-}
-
-function forcing(word: string): Fault {
-  return (part) => ({ forced: new Map([[part.id, word]]) });
-}
-
-function poleOf(part: Component, design: Design): readonly Component[] {
-  if (part.kind !== 'contact') return [];
-  const driver = design.components[part.driver];
-  const contacts = driver?.kind === 'relay' || driver?.kind === 'switch' ? driver.contacts : [];
-  return contacts
-    .map((id) => design.components[id]!)
-    .filter((other) => other.kind === 'contact' && other.pole === part.pole && other.id !== part.id);
-}
-
-/** One row a fault's word. Words without a row are not followed. */
-const FAULTS: Readonly<Record<string, Fault>> = {
-  cut: altering('removed'),
-  missing: altering('removed'),
-  'never-closes': altering('removed'),
-  'coil-open': altering('removed'),
-  linked: altering('bridged'),
-  'coil-shorted': altering('bridged'),
-  'a-decade-low': altering('x0.1'),
-  'a-decade-high': altering('x10'),
-  // The tongue of a changeover that is welded to one side cannot reach the other.
-  welded: (part, design) => ({
-    altered: new Map([[part.id, 'bridged'], ...poleOf(part, design).map((other) => [other.id, 'removed'] as const)]),
-  }),
-  'stuck-on': forcing('on'),
-  'stuck-off': forcing('off'),
-  lost: forcing('off'),
-  blown: forcing('blown'),
-  earthed: (part, design) => {
-    if (design.earth === undefined || !('a' in part)) return undefined;
-    return { joins: [{ a: part.a, b: design.earth, ohms: 0 }] };
-  },
-  shorted: (part, design, turn) => {
-    const other = turn.other === undefined ? undefined : design.components[turn.other];
-    if (other === undefined || !('a' in part) || !('a' in other)) return undefined;
-    return { joins: [{ a: part.a, b: other.a, ohms: 0 }] };
-  },
-};

@@ -1,6 +1,7 @@
 /** The laws of an island in one state, with the parameters they depend on and the axes along which those move. */
 import type { Answer, Element, Island, Lack, LawContext, Parameter, Shape } from '../build/index.ts';
 import { hasSpread, valueAt } from '../build/index.ts';
+import { lawsOf } from '../build/laws/index.ts';
 import type { ComponentId } from '../design/components.ts';
 import type { Law } from '../network/contract.ts';
 
@@ -206,7 +207,11 @@ export function stateLaw(element: Element, state: string, context: LawContext, u
   if (alteration === 'removed') return REMOVED;
   if (alteration === 'bridged') return BRIDGED;
   if (alteration.startsWith('=')) {
-    return element.rule.law(context.design.components[Number(alteration.slice(1))]!, word, context);
+    const other = context.design.components[Number(alteration.slice(1))]!;
+    const { rule } = element;
+    const own =
+      other.kind === element.component.kind ? rule : lawsOf(other.kind).find(({ role }) => role === rule.role);
+    return own === undefined ? REMOVED : own.law(other, word, context);
   }
   const component = unlimited ? { ...element.component, limit: undefined, limits: undefined } : element.component;
   const answer = element.rule.law(component, word, context);

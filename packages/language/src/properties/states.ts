@@ -93,10 +93,29 @@ export interface FaultRow {
   readonly names?: 'to' | 'with';
 }
 
+/** What a wire can be cut at, and earthed at: a bare join is named after the part that it leads to. */
+const WIRED: readonly StateOwner[] = [
+  'core',
+  'part',
+  'load',
+  'fuse',
+  'pole',
+  'contact',
+  'changeover contact',
+  'switch with one contact',
+  'switch',
+  'relay',
+  'latching relay',
+  'output',
+  'zone',
+  'input',
+  'source',
+];
+
 /** The list of language.md, 'Fault words'. */
 export const FAULTS: readonly FaultRow[] = [
-  { word: 'cut', group: 'service', on: ['core'] },
-  { word: 'earthed', group: 'service', on: ['core'] },
+  { word: 'cut', group: 'service', on: WIRED },
+  { word: 'earthed', group: 'service', on: WIRED },
   { word: 'shorted', group: 'service', on: ['core'], names: 'to' },
   { word: 'missing', group: 'service', on: ['part', 'load'] },
   { word: 'linked', group: 'service', on: ['part', 'load'] },
@@ -114,9 +133,9 @@ export const FAULTS: readonly FaultRow[] = [
   { word: 'coil-shorted', group: 'service', on: ['relay', 'latching relay'] },
   { word: 'stuck-on', group: 'service', on: ['output'] },
   { word: 'stuck-off', group: 'service', on: ['output'] },
-  { word: 'lost', group: 'service', on: ['source'] },
+  { word: 'lost', group: 'service', on: ['source', 'unit'] },
   { word: 'blown', group: 'service', on: ['fuse'] },
-  { word: 'reversed', group: 'fitting', on: ['part', 'load', 'core'] },
+  { word: 'reversed', group: 'fitting', on: ['part', 'load', 'core', 'relay', 'latching relay'] },
   { word: 'swapped', group: 'fitting', on: ['part', 'load', 'core'], names: 'with' },
   { word: 'at-other-end', group: 'fitting', on: ['part', 'load'] },
   { word: 'a-decade-low', group: 'fitting', on: ['part'] },

@@ -137,6 +137,18 @@ export const CHECKS = [
     },
   },
   {
+    name: 'the status of the language says what the engine does, and the log is a click away',
+    file: 'boat-shed.couplet',
+    async check(window) {
+      await window.problems('output-overloaded');
+      assert.match(await window.languageStatus(/Couplet.*checked/s), /Show output/);
+      await window.picture('language-status');
+      await window.run('Couplet: Show Output');
+      await window.outputChannel('Couplet');
+      await window.picture('output');
+    },
+  },
+  {
     name: 'the guided coupling asks, writes a file, and nothing is wrong with it',
     file: 'boat-shed.couplet',
     async check(window) {

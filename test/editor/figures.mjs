@@ -2,13 +2,16 @@
 import assert from 'node:assert/strict';
 import { execFileSync } from 'node:child_process';
 import { statSync, writeFileSync } from 'node:fs';
-import { cpus } from 'node:os';
+import { cpus, loadavg } from 'node:os';
 import { join } from 'node:path';
 
 /** Windows opened for a figure; each activates the extension anew. */
 const WINDOWS = 5;
 
 const measured = new Map();
+
+/** Processes that want a processor at the same time, over the last minute and as the run begins. */
+const [load] = loadavg();
 
 /** Milliseconds of several activations, as the editor's own list of running extensions says them; no limit is asserted. */
 export async function activation(where, open) {
@@ -42,7 +45,7 @@ export function writeFigures(root, vsix) {
     join(root, 'docs/editor-figures.md'),
     `# The extension in its host
 
-Written by \`npm run test:editor -- --figures\` on ${new Date().toISOString().slice(0, 10)} at commit ${commit}; ${cpus().length} × ${cpus()[0]?.model.trim()}.
+Written by \`npm run test:editor -- --figures\` on ${new Date().toISOString().slice(0, 10)} at commit ${commit}; ${cpus().length} × ${cpus()[0]?.model.trim()}, load average ${load?.toFixed(1)} as it began.
 
 ## Activation
 

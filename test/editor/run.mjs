@@ -114,7 +114,7 @@ for (const [where, settings, checks] of HOSTS.filter(([, , checks]) => checks.so
 }
 await inFolder((folder) =>
   runPageChecks({ root, folder: copySites(join(folder, 'site')), pictures, isWanted, report: count }),
-);
+).catch((error) => count('the page of the preview', error));
 for (const { name, check } of OTHER_EDITOR_CHECKS.filter(isWanted)) await run(name, async () => check(root));
 
 if (values.figures) writeFigures(root, vsix);

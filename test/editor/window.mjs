@@ -314,6 +314,27 @@ class Window {
     await this.page.locator('.monaco-editor .view-line').first().waitFor({ timeout: PATIENCE });
   }
 
+  /** What the status of the opened file's language says, once it matches. */
+  async languageStatus(enough) {
+    const item = this.page.locator('[id="status.languageStatus"]').first();
+    const said = this.page.locator('.hover-language-status').filter({ hasText: enough }).first();
+    // The list goes when the mouse rests elsewhere, and says what was so when it came.
+    for (let tries = 0; tries < 40 && !(await said.isVisible()); tries += 1) {
+      await this.page.mouse.move(400, 300);
+      await item.hover();
+      await said.waitFor({ timeout: 3000 }).catch(() => undefined);
+    }
+    return plain(await said.textContent());
+  }
+
+  /** Waits until a channel is shown in the output view. */
+  async outputChannel(name) {
+    await this.page
+      .locator('.part.panel .monaco-select-box, .part.panel .action-label', { hasText: name })
+      .first()
+      .waitFor();
+  }
+
   /** What the editor says of a running extension: where it runs, and how long its activation took. */
   async runningExtension(name) {
     await this.run('Developer: Show Running Extensions');

@@ -7,6 +7,7 @@
  *     npm run mutation -- --report          the table alone, from what is measured
  *     npm run mutation -- --force …         measures anew what is unchanged too
  *     npm run mutation -- --one-in=4 …      a sample of the mutants
+ *     npm run mutation -- --again --share=0.3 …   once more what survived, with more of the samples that tests draw
  */
 import { spawnSync } from 'node:child_process';
 import { existsSync, mkdirSync, readFileSync, renameSync, rmSync, writeFileSync } from 'node:fs';
@@ -17,6 +18,8 @@ import { hasCode, type Report, reportOf, writeTable } from './table.ts';
 const root = join(import.meta.dirname, '..', '..');
 const words = process.argv.slice(2);
 const oneIn = Number(words.find((word) => word.startsWith('--one-in='))?.slice('--one-in='.length) ?? 1);
+const again = words.includes('--again');
+const share = Number(words.find((word) => word.startsWith('--share='))?.slice('--share='.length) ?? SHARE_OF_SAMPLES);
 const wanted = words.filter((word) => !word.startsWith('--'));
 
 /** What Stryker need not copy: nothing in it is imported by the tests of the engine. */
@@ -45,7 +48,8 @@ function withoutOpen(report: string, files: readonly string[]): string {
     const file = last.files[name];
     if (file === undefined) continue;
     file.mutants = file.mutants.filter(
-      (mutant) => mutant.status !== 'RuntimeError' && (mutant.status !== 'Survived' || mutant.static !== true),
+      ({ status, static: atLoading }) =>
+        status !== 'RuntimeError' && (status !== 'Survived' || !(again || atLoading === true)),
     );
   }
   return JSON.stringify(last);
@@ -88,7 +92,7 @@ function measure(files: readonly string[]): boolean {
     env: {
       ...process.env,
       COUPLET_MUTATION_TESTS: testsOf(root, folder).join(','),
-      COUPLET_SAMPLES: String(SHARE_OF_SAMPLES),
+      COUPLET_SAMPLES: String(share),
       COUPLET_MUTATION_ONE_IN: String(oneIn),
     },
   });

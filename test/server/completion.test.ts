@@ -1,6 +1,8 @@
 /** Completion over the language's services: the right words and names in their place, and what they put into the text. */
 import { BUNDLED_PATHS } from '@couplet/language';
+import { CATALOGUE } from '@couplet/rules';
 import { beforeEach, describe, expect, test } from 'vitest';
+import type { CoupletCompletion } from '../../packages/server/src/completion/provider.ts';
 import { Desk, TYPES } from './desk.ts';
 
 const SITE = `site "Mill"
@@ -133,5 +135,41 @@ describe('values', () => {
   test('a typed beginning of a resistor value', async () => {
     expect(await labels('resistor R1 = 4k<|>')).toEqual(expect.arrayContaining(['4k7', '4k3', 'kohm']));
     expect(await desk.take('4k7', 'resistor R1 = 4<|>')).toBe('resistor R1 = 4k7');
+  });
+});
+
+describe('documentation', () => {
+  async function told(label: string, text: string): Promise<{ light: boolean; words: string | undefined }> {
+    const item = (await desk.complete(SITE + text)).find((each) => each.label === label);
+    if (item === undefined) throw new Error(`no item ${label}`);
+    const provider = desk.services.couplet.lsp.CompletionProvider as CoupletCompletion;
+    const { documentation } = provider.resolve(item);
+    const words = typeof documentation === 'object' ? documentation.value : documentation;
+    return { light: item.documentation === undefined, words };
+  }
+
+  test('of a property: its sentence and the origin of its default, when it is asked for', async () => {
+    const { light, words } = await told('suppressor', 'relay K2 { su<|> }');
+    expect(light).toBe(true);
+    expect(words).toMatch(/\w+/);
+    expect((await told('rise', 'relay K2 { ri<|> }')).words).toContain('common practice');
+  });
+
+  test('of a name: its description and its declaration', async () => {
+    expect((await told('K1', 'wire <|>')).words).toBe(
+      'High water\n\n```couplet\nrelay K1 : SmallRelay in pit "High water"\n```',
+    );
+  });
+
+  test('of a rule: what it finds', async () => {
+    expect((await told('output-overloaded', 'accept output-o<|>')).words).toBe(CATALOGUE['output-overloaded'].summary);
+  });
+
+  test('of an item of a list that is long gone: none, and no failure', async () => {
+    const item = (await desk.complete(`${SITE}wire <|>`))[0];
+    for (let i = 0; i < 5; i += 1) await desk.complete(`${SITE}wire <|>`);
+    const provider = desk.services.couplet.lsp.CompletionProvider as CoupletCompletion;
+    expect(item === undefined ? undefined : provider.resolve(item)).toEqual(item);
+    expect(provider.resolve({ label: 'x', data: 'nonsense' })).toEqual({ label: 'x', data: 'nonsense' });
   });
 });

@@ -24,6 +24,7 @@ import {
   type LangiumSharedServices,
 } from 'langium/lsp';
 import type { CancellationToken, Connection, InitializeParams } from 'vscode-languageserver';
+import { CoupletCompletion } from './completion/provider.ts';
 import { Publisher } from './diagnostics/publisher.ts';
 import { addFigureHandlers, refresherFor } from './figure-handlers.ts';
 import type { ClientFiles } from './files/client-files.ts';
@@ -93,6 +94,8 @@ export function startServer({
   }
 
   for (const addHandler of HANDLERS) addHandler(connection, shared);
+  const completion = services.couplet.lsp.CompletionProvider;
+  connection.onCompletionResolve((item) => (completion instanceof CoupletCompletion ? completion.resolve(item) : item));
   const ownCapabilities = addFigureHandlers(connection, services, publisher);
   connection.onInitialize(async (params) => {
     publisher.rulePages = rulePagesOf(params);
@@ -103,10 +106,11 @@ export function startServer({
       if (publisher.isUpToDate) progress.end();
     };
     const { capabilities, ...result } = await shared.lsp.LanguageServer.initialize(params);
+    const completionProvider = { ...capabilities.completionProvider, resolveProvider: true };
     const workspace = { ...capabilities.workspace, textDocumentContent: { schemes: [BUNDLED_SCHEME] } };
     return {
       ...result,
-      capabilities: { ...capabilities, ...ownCapabilities, workspace },
+      capabilities: { ...capabilities, ...ownCapabilities, completionProvider, workspace },
       serverInfo: { name: 'couplet', version },
     };
   });

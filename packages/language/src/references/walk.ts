@@ -24,10 +24,16 @@ function shapeOf({ $type }: AstNode): Shape {
   return shape;
 }
 
+/** The tree that was last walked over: linking, indexing and checking of an edited file follow each other. */
+let last: { readonly root: WeakRef<AstNode>; readonly nodes: WeakRef<readonly AstNode[]> } | undefined;
+
 /** All nodes of a tree, each before those below it. */
-export function nodesOf(root: AstNode): AstNode[] {
+export function nodesOf(root: AstNode): readonly AstNode[] {
+  const known = last?.root.deref() === root ? last.nodes.deref() : undefined;
+  if (known !== undefined) return known;
   const nodes: AstNode[] = [];
   collect(root, nodes);
+  last = { root: new WeakRef(root), nodes: new WeakRef(nodes) };
   return nodes;
 }
 

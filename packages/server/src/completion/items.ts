@@ -6,7 +6,8 @@ export interface Draft {
   readonly label: string;
   readonly kind: CompletionItemKind;
   readonly detail?: string;
-  readonly documentation?: string;
+  /** Markdown; made when an editor asks for it, for one item at a time. */
+  readonly documentation?: () => string | undefined;
   /** What is written instead of the label. */
   readonly insert?: string;
   /** Snippet syntax in `insert`. */
@@ -17,8 +18,14 @@ export interface Draft {
   readonly filter?: string;
 }
 
-/** Drafts as the protocol has them, replacing `range`; the list keeps its order. */
-export function toItems(drafts: readonly Draft[], range: Range): CompletionItem[] {
+/** Which list and which item of it a documentation is asked for. */
+export interface ItemData {
+  readonly list: number;
+  readonly index: number;
+}
+
+/** Drafts as the protocol has them, replacing `range`; the list keeps its order. `list` numbers it. */
+export function toItems(drafts: readonly Draft[], range: Range, list: number): CompletionItem[] {
   return drafts.map((draft, index) => {
     const { label, kind, detail, documentation, insert, snippet, goesOn, filter } = draft;
     return {
@@ -27,7 +34,7 @@ export function toItems(drafts: readonly Draft[], range: Range): CompletionItem[
       sortText: String(index).padStart(5, '0'),
       textEdit: { range, newText: insert ?? label },
       ...(detail === undefined ? {} : { detail }),
-      ...(documentation === undefined ? {} : { documentation: { kind: 'markdown' as const, value: documentation } }),
+      ...(documentation === undefined ? {} : { data: { list, index } satisfies ItemData }),
       ...(snippet ? { insertTextFormat: InsertTextFormat.Snippet } : {}),
       ...(goesOn ? { command: { title: 'Suggest', command: 'editor.action.triggerSuggest' } } : {}),
       ...(filter === undefined ? {} : { filterText: filter }),
@@ -48,7 +55,7 @@ export function property(row: PropertyRow): Draft {
     label: row.name,
     kind: CompletionItemKind.Property,
     detail: row.default === undefined ? formsOf(row) : `${formsOf(row)}, taken as ${row.default.text}`,
-    documentation: row.default === undefined ? row.says : `${row.says}\n\nDefault: ${row.default.origin}.`,
+    documentation: () => (row.default === undefined ? row.says : `${row.says}\n\nDefault: ${row.default.origin}.`),
     insert: `${row.name}: `,
     goesOn: true,
   };

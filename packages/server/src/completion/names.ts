@@ -15,6 +15,7 @@ import {
   type TypeDeclaration,
   topNames,
 } from '@couplet/language';
+import { plain } from '../figures/words.ts';
 
 export class NamesAt {
   private readonly services: CoupletServices;
@@ -101,4 +102,20 @@ export function sortOfNode(node: Named): string {
   const sort = node.$type;
   if (sort === 'WordTerm' || sort === 'Quantity' || sort === 'Property') return 'terminal';
   return sort.replace('NamedValue', 'value').toLowerCase();
+}
+
+/** Lines of a declaration that are shown. */
+const MOST_LINES = 12;
+
+/** What a name was declared with: its description, and the statement as it is written. */
+export function declaredWords(node: Named): string | undefined {
+  const statement = isComponentName(node) || isMemberName(node) ? node.$container : node;
+  const text = statement.$cstNode?.text;
+  if (text === undefined) return undefined;
+  const lines = text.split(/\r\n|\r|\n/);
+  const shown = lines.length > MOST_LINES ? [...lines.slice(0, MOST_LINES), '…'] : lines;
+  const description = 'description' in statement ? statement.description.join(' ') : '';
+  return [...(description === '' ? [] : [plain(description)]), `\`\`\`couplet\n${shown.join('\n')}\n\`\`\``].join(
+    '\n\n',
+  );
 }

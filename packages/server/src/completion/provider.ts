@@ -15,10 +15,11 @@ import {
   type Subject,
   subjectOfNode,
 } from '@couplet/language';
-import { CATALOGUE, RULE_NAMES } from '@couplet/rules';
+import { CATALOGUE, RULE_NAMES, type RuleName } from '@couplet/rules';
 import { type LangiumDocument, URI, UriUtils } from 'langium';
 import type { CompletionProvider } from 'langium/lsp';
 import {
+  type CompletionItem,
   CompletionItemKind,
   CompletionList,
   type CompletionOptions,
@@ -27,14 +28,17 @@ import {
 } from 'vscode-languageserver';
 import { demandsOn, withProbe } from '../figures/asked-ohms.ts';
 import type { CheckedSite, Sites } from '../sites/seam.ts';
-import { type Draft, keyword, property, toItems, word } from './items.ts';
-import { NamesAt, sortOfNode } from './names.ts';
+import { type Draft, type ItemData, keyword, property, toItems, word } from './items.ts';
+import { declaredWords, NamesAt, sortOfNode } from './names.ts';
 import { resistorValues } from './resistor-values.ts';
 import { type BodySubject, findSpot, type Purpose, type Spot } from './spot.ts';
 import { ASSEMBLY_STATEMENTS, CLASSES, KIND_SAYS, MEMBER_SAYS, STATEMENT_SAYS, STATES } from './words.ts';
 
 /** Longer lists are cut, and asked for again with the next letter. */
 const MOST_ITEMS = 400;
+
+/** Lists whose items can still be told more of: an editor asks while it shows one. */
+const KEPT_LISTS = 3;
 
 interface Place {
   readonly uri: string;
@@ -46,6 +50,9 @@ interface Place {
 
 export class CoupletCompletion implements CompletionProvider {
   readonly completionOptions: CompletionOptions = { triggerCharacters: ['.', ':', '=', '"', '/', '-'] };
+  /** The last lists by their numbers, for the documentation of their items. */
+  private readonly lists = new Map<number, readonly Draft[]>();
+  private lastList = 0;
   private readonly names: NamesAt;
   private readonly sites: () => Sites | undefined;
 
@@ -64,7 +71,18 @@ export class CoupletCompletion implements CompletionProvider {
     const typed = text.slice(start, offset).toLowerCase();
     const fitting = drafts.filter(({ filter, label }) => holdsInOrder((filter ?? label).toLowerCase(), typed));
     const range: Range = { start: document.textDocument.positionAt(start), end: position };
-    return CompletionList.create(toItems(fitting.slice(0, MOST_ITEMS), range), fitting.length > MOST_ITEMS);
+    const shown = fitting.slice(0, MOST_ITEMS);
+    this.lists.set(++this.lastList, shown);
+    this.lists.delete(this.lastList - KEPT_LISTS);
+    return CompletionList.create(toItems(shown, range, this.lastList), fitting.length > MOST_ITEMS);
+  }
+
+  /** An item with its documentation; as it is where its list is too old. */
+  resolve(item: CompletionItem): CompletionItem {
+    const { index, list } = (item.data ?? {}) as Partial<ItemData>;
+    const draft = list === undefined || index === undefined ? undefined : this.lists.get(list)?.[index];
+    const value = draft?.documentation?.();
+    return value === undefined ? item : { ...item, documentation: { kind: 'markdown', value } };
   }
 
   private draftsAt(spot: Spot, place: Place): Draft[] {
@@ -99,7 +117,7 @@ export class CoupletCompletion implements CompletionProvider {
       case 'case':
         return named(this.names.cases(place.uri, place.file));
       case 'rule':
-        return RULE_NAMES.map((name) => word(name, CATALOGUE[name].summary));
+        return RULE_NAMES.map(ruleDraft);
       case 'file':
         return this.fileDrafts(place);
       case 'words':
@@ -241,7 +259,7 @@ export class CoupletCompletion implements CompletionProvider {
       label: text,
       kind: CompletionItemKind.Value,
       detail: because,
-      ...(readings.length === 0 ? {} : { documentation: readings.map((line) => `- ${line}`).join('\n') }),
+      ...(readings.length === 0 ? {} : { documentation: () => readings.map((line) => `- ${line}`).join('\n') }),
     }));
   }
 }
@@ -287,8 +305,7 @@ function says(table: Readonly<Record<string, string>>): Draft[] {
 
 function itemDrafts(subject: BodySubject, given: ReadonlySet<string>): Draft[] {
   if (subject === 'case' || subject === 'measured') return [];
-  if (subject === 'limits')
-    return RULE_NAMES.map((name) => ({ ...word(name, CATALOGUE[name].summary), insert: `${name}: ` }));
+  if (subject === 'limits') return RULE_NAMES.map((name) => ({ ...ruleDraft(name), insert: `${name}: ` }));
   if (subject === 'scheme')
     return CLASSES.filter((each) => !given.has(each)).map((each) => ({ ...word(each, 'class'), insert: `${each}: ` }));
   const rows = propertyRows(subject as Subject).filter(({ name }) => /^[a-z]/.test(name) && !given.has(name));
@@ -297,6 +314,10 @@ function itemDrafts(subject: BodySubject, given: ReadonlySet<string>): Draft[] {
     ...(subject === 'unit' ? says(MEMBER_SAYS) : []),
     ...(subject === 'assembly' ? ASSEMBLY_STATEMENTS.map((each) => keyword(each, STATEMENT_SAYS[each] ?? '')) : []),
   ];
+}
+
+function ruleDraft(name: RuleName): Draft {
+  return { ...word(name), documentation: () => CATALOGUE[name].summary };
 }
 
 /** Names as they must be written, each with what it is. */
@@ -311,6 +332,7 @@ function named(
       label: name,
       kind: afterDot ? CompletionItemKind.Field : CompletionItemKind.Variable,
       detail: sortOfNode(node),
+      documentation: () => declaredWords(node),
       insert: nameAsWritten(name, afterDot),
     }));
 }

@@ -127,8 +127,9 @@ export class Publisher {
     const builder = this.services.workspace.DocumentBuilder;
     const outdated = builder instanceof FreshDocumentBuilder && builder.isOutdated(uri);
     const document = this.documentOf(uri);
-    const built = document !== undefined && document.state >= DocumentState.Linked;
-    return !outdated && built && this.sites.isCurrent(uri);
+    // Of a file that nobody knows there is nothing to wait for, once the workspace is loaded.
+    if (document === undefined) return !outdated && !this.isLoading();
+    return !outdated && document.state >= DocumentState.Linked && this.sites.isCurrent(uri);
   }
 
   private wake(): void {

@@ -5,10 +5,10 @@ import type { Branch, Entry } from '../../../packages/engine/src/time/branch.ts'
 import { seconds, skip, spread } from '../../../packages/engine/src/time/rounds.ts';
 import { isPossible, isSure, lengthOf, stretchesBy } from '../../../packages/engine/src/time/segments.ts';
 import {
-  after,
   assumptionsOf,
   between,
   lacksOf,
+  after as later,
   notBefore,
   type Seconds,
   START,
@@ -24,9 +24,9 @@ const exactly = (time: number): Seconds => takes(time, time, time);
 const timeOf = ({ least, usual, most }: Seconds): number[] => [least, usual, most];
 
 describe('stamps', () => {
-  const press = after(START, takes(1, 2, 4));
-  const relay = after(press, takes(0.1, 0.2, 0.5));
-  const other = after(press, takes(0.3, 0.3, 0.4));
+  const press = later(START, takes(1, 2, 4));
+  const relay = later(press, takes(0.1, 0.2, 0.5));
+  const other = later(press, takes(0.3, 0.3, 0.4));
 
   test('add up from the beginning of the case', () => {
     expect(timeOf(sum(takes(1, 2, 3), takes(10, 20, 30)))).toEqual([11, 22, 33]);
@@ -45,31 +45,31 @@ describe('stamps', () => {
   });
 
   test('an event that is known to come later is never taken to come first', () => {
-    const later = notBefore(other, relay);
-    expect(timeOf(between(relay, later))[0]).toBe(0);
-    const follows = after(later, takes(1, 2, 3));
+    const held = notBefore(other, relay);
+    expect(timeOf(between(relay, held))[0]).toBe(0);
+    const follows = later(held, takes(1, 2, 3));
     const [least, usual, most] = timeOf(between(relay, follows));
     expect([least, usual, most].map((time) => Number(time!.toFixed(9)))).toEqual([1, 2.1, 3.3]);
     // Usually it would come before; then what follows on it alone counts.
-    const early = notBefore(after(press, exactly(0.1)), relay);
-    expect(timeOf(between(relay, after(early, takes(1, 2, 3)))).map((time) => Number(time.toFixed(9)))).toEqual([
+    const early = notBefore(later(press, exactly(0.1)), relay);
+    expect(timeOf(between(relay, later(early, takes(1, 2, 3)))).map((time) => Number(time.toFixed(9)))).toEqual([
       1, 2, 3,
     ]);
   });
 
   test('what has no bound is so late that nothing waits for it', () => {
-    const never = after(press, takes(1, Number.POSITIVE_INFINITY, Number.POSITIVE_INFINITY));
+    const never = later(press, takes(1, Number.POSITIVE_INFINITY, Number.POSITIVE_INFINITY));
     expect([never.least, Number.isFinite(never.usual), never.most > 1e8]).toEqual([2, true, true]);
     expect(timeOf(between(never, never))).toEqual([0, 0, 0]);
   });
 
   test('what a time lacks and what was taken for granted are those of its whole chain', () => {
-    const one = after(START, {
+    const one = later(START, {
       ...exactly(1),
       lacks: [{ component: 1, property: 'x' }],
       assumptions: ['b taken', 'a taken'],
     });
-    const two = after(one, { ...exactly(1), lacks: [{ component: 2, property: 'y' }], assumptions: ['a taken'] });
+    const two = later(one, { ...exactly(1), lacks: [{ component: 2, property: 'y' }], assumptions: ['a taken'] });
     expect(lacksOf(two).map(({ property }) => property)).toEqual(['y', 'x']);
     expect(assumptionsOf(two)).toEqual(['a taken', 'b taken']);
     expect([lacksOf(START), assumptionsOf(START)]).toEqual([[], []]);
@@ -81,7 +81,7 @@ describe('stretches', () => {
     const entries = times.map((stamp) => ({ stamp }) as Entry);
     return { entries, instants: [], stood: [], skips: [], decided: [], end: '', ...more };
   }
-  const at = (time: number) => after(START, exactly(time));
+  const at = (time: number) => later(START, exactly(time));
   const of = (states: readonly string[], branch: Branch) => {
     const found = stretchesBy(branch, (entry) => [states[branch.entries.indexOf(entry)]!]);
     return found.map(({ states: [state], from, to, entry, until }) => [state, from.usual, to?.usual, entry, until]);
@@ -128,24 +128,24 @@ describe('stretches', () => {
   });
 
   test('are as long as what lies between their ends, and without end where they stay', () => {
-    const press = after(START, takes(1, 2, 4));
-    const stretch = { from: press, to: after(press, takes(0, 1, 2)) };
+    const press = later(START, takes(1, 2, 4));
+    const stretch = { from: press, to: later(press, takes(0, 1, 2)) };
     expect(timeOf(lengthOf(stretch))).toEqual([0, 1, 2]);
     expect([isSure(stretch), isPossible(stretch)]).toEqual([false, true]);
     expect(timeOf(lengthOf({ from: press }))).toEqual([1, 1, 1].map(() => Number.POSITIVE_INFINITY));
     expect([isSure({ from: press }), isPossible({ from: press, to: press })]).toEqual([true, false]);
-    expect(isSure({ from: press, to: after(press, exactly(1)) })).toBe(true);
+    expect(isSure({ from: press, to: later(press, exactly(1)) })).toBe(true);
   });
 });
 
 describe('rounds', () => {
   test('as many whole ones as there are before the end but one are passed over, with their spread', () => {
     const course = () => ({
-      now: after(START, exactly(10)),
+      now: later(START, exactly(10)),
       rank: 10,
       pendings: [
-        { rank: 11, stamp: after(START, exactly(11)), event: { sort: 'relay' } },
-        { rank: 90, stamp: after(START, exactly(90)), event: { sort: 'back' } },
+        { rank: 11, stamp: later(START, exactly(11)), event: { sort: 'relay' } },
+        { rank: 90, stamp: later(START, exactly(90)), event: { sort: 'back' } },
       ],
     });
     const before = course();

@@ -1,10 +1,10 @@
-import type { CaseAnalysis, ComponentOf, TerminalId, Zone } from '@couplet/engine';
+import type { ComponentOf, FaultRow, TerminalId, Zone } from '@couplet/engine';
 import { circuitOf, nameOf, ofKind } from '../circuit/circuits.ts';
 import { type NodeId, wiringOf } from '../circuit/wiring.ts';
 import { defineRule } from '../define.ts';
 import type { RuleContext } from '../rule.ts';
-import { casesOf, restOf } from '../support/instants.ts';
-import { isNormal, NORMAL, wiredZones } from '../support/loop.ts';
+import { asksForFaults, faultsOf } from '../support/faults.ts';
+import { NORMAL, wiredZones } from '../support/loop.ts';
 import { whereWired } from '../support/place.ts';
 
 interface Data {
@@ -20,36 +20,37 @@ export const terminatorInHotLeg = defineRule<Data>({
   thresholds: [],
   explains: [],
   *find(context) {
-    const rest = restOf(context.analysis);
-    if (rest === undefined) return;
+    if (!asksForFaults(context.design)) return;
     const wiring = wiringOf(context.design);
     const earthed = earthedCommons(context);
     for (const zone of wiredZones(context)) {
       const returns = earthed.get(wiring.node(zone.b));
-      if (returns === undefined || !isNormal(rest, zone)) continue;
-      const cases = casesOf(context.analysis, zone.id).filter((one) => changes(one, zone));
-      if (cases.length === 0) continue;
-      for (const { terminal, resistor } of behindResistors(context, zone)) {
-        const fault = [{ sort: 'join', a: terminal, b: zone.b }] as const;
-        if (!isNormal(rest.vary(fault), zone)) continue;
-        const lost = cases.find((one) =>
-          one.moments.every((moment) => moment.vary(fault).reading(zone.id).usual === NORMAL),
-        );
-        if (lost === undefined) continue;
+      const faults = faultsOf(context.design).zones.find((each) => each.zone === zone.id);
+      if (returns === undefined || faults?.healthy.rest.usual !== NORMAL) continue;
+      const behind = behindResistors(context, zone);
+      for (const row of faults.rows) {
+        const terminal = earthedAt(row);
+        if (row.class !== 'blind' || row.caseName === undefined || terminal === undefined) continue;
+        const copper = wiring.copperFrom(wiring.node(terminal));
+        const found = behind.find((each) => copper.has(wiring.node(each.terminal)));
+        if (found === undefined) continue;
         yield {
           severity: 'warning',
           origin: whereWired(context.design, zone.id, zone.a),
           subject: zone.id,
-          alsoConcerns: [resistor],
-          caseName: lost.name,
+          alsoConcerns: [found.resistor],
+          caseName: row.caseName,
           related: [
-            { origin: context.design.components[resistor]!.origin, message: 'the end resistor stands in the hot leg' },
+            {
+              origin: context.design.components[found.resistor]!.origin,
+              message: 'the end resistor stands in the hot leg',
+            },
           ],
           data: {
             zone,
             at: context.design.terminals[terminal]!.name,
-            resistor: nameOf(context.design, resistor),
-            caseName: lost.name,
+            resistor: nameOf(context.design, found.resistor),
+            caseName: row.caseName,
             returns: returns.name,
           },
         };
@@ -78,8 +79,10 @@ function earthedCommons({ design }: RuleContext): ReadonlyMap<NodeId, ComponentO
   return found;
 }
 
-function changes(one: CaseAnalysis, zone: Zone): boolean {
-  return one.case !== undefined && one.moments.some((moment) => !isNormal(moment, zone));
+/** Where an earth fault touches the loop. */
+function earthedAt({ fault, variant }: FaultRow): TerminalId | undefined {
+  const [change] = fault.word === 'earthed' ? variant.changes : [];
+  return change?.sort === 'join' ? change.a : undefined;
 }
 
 /** Points of the loop between the hot terminal and the return, each with a resistor that stands on the hot side of it. */

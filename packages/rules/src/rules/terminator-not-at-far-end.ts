@@ -1,10 +1,9 @@
-import type { Change, ComponentOf, Moment, Zone } from '@couplet/engine';
+import type { ComponentOf, FaultRow, Zone, ZoneFaults } from '@couplet/engine';
 import { hotCores, pairCores } from '../circuit/circuits.ts';
-import { wiringOf } from '../circuit/wiring.ts';
 import { defineRule } from '../define.ts';
 import type { RuleContext } from '../rule.ts';
-import { restOf } from '../support/instants.ts';
-import { bandAt, cableOf, className, isNormal, mayBeNormal, NORMAL, wiredZones } from '../support/loop.ts';
+import { faultsOf } from '../support/faults.ts';
+import { bandAt, cableOf, className, NORMAL, wiredZones } from '../support/loop.ts';
 import { whereWired } from '../support/place.ts';
 import { list } from '../support/words.ts';
 
@@ -22,11 +21,11 @@ export const terminatorNotAtFarEnd = defineRule<Data>({
   thresholds: [],
   explains: ['terminator-in-hot-leg', 'silent-fault'],
   *find(context) {
-    const rest = restOf(context.analysis);
-    if (rest === undefined) return;
     for (const zone of wiredZones(context)) {
-      if (zone.scheme === undefined || !isNormal(rest, zone)) continue;
-      const found = judge(context, rest, zone);
+      if (zone.scheme === undefined) continue;
+      const faults = faultsOf(context.design).zones.find((each) => each.zone === zone.id);
+      if (faults === undefined || faults.healthy.rest.usual !== NORMAL) continue;
+      const found = judge(context, faults, zone);
       if (found === undefined) continue;
       const { data, cable } = found;
       yield {
@@ -55,46 +54,48 @@ export const terminatorNotAtFarEnd = defineRule<Data>({
   },
 });
 
-/** Pairs of cores tried in one loop; more cores than that in one loop are several loops. */
-const MOST_CORES = 8;
-
 function judge(
   context: RuleContext,
-  rest: Moment,
+  faults: ZoneFaults,
   zone: Zone,
 ): { readonly data: Data; readonly cable: ComponentOf<'cable'> } | undefined {
   const { design } = context;
-  const wiring = wiringOf(design);
-  const cores = pairCores(design, zone);
   const hot = new Set(hotCores(design, zone));
   const byCable = new Map<number, ComponentOf<'core'>[]>();
-  for (const core of cores) byCable.set(core.cable, [...(byCable.get(core.cable) ?? []), core]);
+  for (const core of pairCores(design, zone)) byCable.set(core.cable, [...(byCable.get(core.cable) ?? []), core]);
 
   for (const mine of byCable.values()) {
     const cable = cableOf(context, mine[0]!);
-    if (cable === undefined || mine.length > MOST_CORES) continue;
-    for (const [one, other] of pairs(mine)) {
-      if ((!hot.has(one) && !hot.has(other)) || isOneConductor(wiring.node, one, other)) continue;
-      const blind = [
-        [one.a, other.a],
-        [one.b, other.b],
-      ].some(([a, b]) => mayBeNormal(rest.vary([{ sort: 'join', a: a!, b: b! }]), zone));
-      if (!blind) continue;
-      const canTell = bandNameAt(zone, 0) !== NORMAL;
-      return { cable, data: made('short', [one.name, other.name], canTell) };
+    if (cable === undefined) continue;
+    const inLoop = new Map(mine.map((core) => [core.id, core]));
+    const made = (what: Data['what'], names: readonly string[]): Data => {
+      const canTell = bandNameAt(zone, what === 'short' ? 0 : Number.POSITIVE_INFINITY) !== NORMAL;
+      return { zone, cable: cable.name, far: farPlace(context, zone, mine), what, cores: names, canTell };
+    };
+    for (const { fault, rest } of faults.rows) {
+      if (fault.word !== 'shorted' || rest.answer !== 'quiet' || fault.other === undefined) continue;
+      const [one, other] = [inLoop.get(fault.component), inLoop.get(fault.other)];
+      if (one === undefined || other === undefined || (!hot.has(one) && !hot.has(other))) continue;
+      return { cable, data: made('short', [one.name, other.name]) };
     }
-    const cut: Change[] = mine.map((core) => ({ sort: 'remove', component: core.id }));
-    if (mine.length > 1 && mayBeNormal(rest.vary(cut), zone)) {
-      const canTell = bandNameAt(zone, Number.POSITIVE_INFINITY) !== NORMAL;
-      const names = mine.map((core) => core.name);
-      return { cable, data: made('cut', names, canTell) };
-    }
-
-    function made(what: Data['what'], names: readonly string[], canTell: boolean): Data {
-      return { zone, cable: cable!.name, far: farPlace(context, zone, mine), what, cores: names, canTell };
+    const cuts = faults.rows.filter(({ fault }) => fault.word === 'cut' && inLoop.has(fault.component));
+    if (mine.length > 1 && isUnnoticed(cuts, faults)) {
+      return {
+        cable,
+        data: made(
+          'cut',
+          mine.map(({ name }) => name),
+        ),
+      };
     }
   }
   return undefined;
+}
+
+/** The event is lost with a core cut; where no case says what should arrive, rest shows nothing of any cut. */
+function isUnnoticed(cuts: readonly FaultRow[], { columns }: ZoneFaults): boolean {
+  if (columns.length > 0) return cuts.some((row) => row.class === 'blind');
+  return cuts.length > 0 && cuts.every(({ rest }) => rest.answer === 'quiet');
 }
 
 /**
@@ -106,16 +107,6 @@ function bandNameAt(zone: Zone, ohms: number): string | undefined {
   return band === undefined ? undefined : className(band);
 }
 
-/** Cores joined to each other at an end are one conductor there: a short between them says nothing. */
-function isOneConductor(
-  node: (terminal: number) => number,
-  one: ComponentOf<'core'>,
-  other: ComponentOf<'core'>,
-): boolean {
-  const ends = [node(one.a), node(one.b)];
-  return ends.includes(node(other.a)) || ends.includes(node(other.b));
-}
-
 /** The place at the other end of the cable than the zone. */
 function farPlace(context: RuleContext, zone: Zone, cores: readonly ComponentOf<'core'>[]): string {
   const { places, terminals } = context.design;
@@ -124,10 +115,4 @@ function farPlace(context: RuleContext, zone: Zone, cores: readonly ComponentOf<
     if (place !== undefined && place !== zone.place) return places[place]?.name ?? '';
   }
   return '';
-}
-
-function* pairs<T>(items: readonly T[]): Generator<readonly [T, T]> {
-  for (let first = 0; first < items.length; first += 1) {
-    for (let second = first + 1; second < items.length; second += 1) yield [items[first]!, items[second]!];
-  }
 }

@@ -89,6 +89,7 @@ describe.each([
       'types/controller.couplet': TYPES,
       'node_modules/other.couplet': 'site "Not ours"\n',
       'notes.txt': 'not ours either',
+      'locked.couplet': new Error('it is locked'),
     });
     await client.open(at('another.couplet'), 'site "Another"\n');
     const said = await client.diagnostics(at('site.couplet'), (params) => codes(params).includes('output-overloaded'));

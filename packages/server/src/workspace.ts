@@ -59,8 +59,9 @@ export class WorkspaceLoader extends DefaultWorkspaceManager {
     await Promise.all(
       uris.map(async (uri) => {
         const open = this.shared.workspace.TextDocuments.get(uri);
-        const text = open?.getText() ?? (await this.fileSystemProvider.readFile(uri).catch(() => ''));
-        texts.set(uri.toString(), text);
+        // A file that cannot be read is left out; whoever uses it is told where it is used.
+        const text = open?.getText() ?? (await this.fileSystemProvider.readFile(uri).catch(() => undefined));
+        if (text !== undefined) texts.set(uri.toString(), text);
       }),
     );
     this.waiting.add(new Map([...texts].sort(([one], [other]) => (one < other ? -1 : 1))));

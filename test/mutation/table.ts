@@ -121,6 +121,14 @@ function weighed(folders: readonly Count[]): string {
   return `${((100 * noticed) / folders.reduce((found, count) => found + all(count), 0)).toFixed(1)} %`;
 }
 
+/** Files by name, or the folder where all of its files are meant. */
+function named(files: readonly string[], measured: ReadonlyMap<string, Count>): string {
+  const whole = new Set(files.map(folderOf));
+  for (const source of measured.keys()) whole.delete(folderOf(source));
+  const names = files.map((source) => (whole.has(folderOf(source)) ? `${folderOf(source)}/` : source));
+  return [...new Set(names)].map((name) => `\`${name.replace('packages/engine/src/', '')}\``).join(', ');
+}
+
 /** Writes the table between its marks in docs/quality.md; what stands around it is written by hand. */
 export function writeTable(root: string): void {
   const measured = new Map<string, Count>();
@@ -161,7 +169,7 @@ export function writeTable(root: string): void {
         ]),
     missing.length === 0
       ? 'Every file with code is measured.'
-      : `Not measured as they stand at that commit, and not counted: ${missing.map((each) => `\`${short(each)}\``).join(', ')}.`,
+      : `Not measured as they stand at that commit, and not counted: ${named(missing, measured)}.`,
     '',
     '## File by file',
     '',

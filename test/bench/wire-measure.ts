@@ -1,6 +1,6 @@
 /**
  * One workspace over the wire, in a process of its own: `node test/bench/wire-measure.ts SHAPE UNRESOLVED [--source]
- * [--profile FILE] [--keys N]` prints one line of JSON. `--source` starts the server from its sources rather than the
+ * [--profile FILE] [--keys N] [--files N]` prints one line of JSON. `--source` starts the server from its sources rather than the
  * bundle, so that a profile names the files.
  */
 import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
@@ -22,6 +22,7 @@ const { positionals, values } = parseArgs({
     bundle: { type: 'string', default: 'packages/vscode/dist/server.cjs' },
     profile: { type: 'string' },
     keys: { type: 'string', default: '60' },
+    files: { type: 'string', default: '100' },
   },
 });
 const [shape = 'many', unresolved = '0'] = positionals;
@@ -40,7 +41,7 @@ try {
 }
 
 async function measure() {
-  const laid = layWorkspace(folder, shape as Shape, Number(unresolved));
+  const laid = layWorkspace(folder, shape as Shape, Number(unresolved), Number(values.files));
   const uri = `${pathToFileURL(folder).href}/${laid.edited}`;
   const begun = performance.now();
   const client = await WireClient.start(entry, pathToFileURL(folder).href);
@@ -49,8 +50,12 @@ async function measure() {
   const firstPublished = performance.now() - begun;
   await client.until((published) => published(uri)?.diagnostics.some(isOfSite) === true);
   const firstFindings = performance.now() - begun;
-  await client.until(() => client.passes > 0);
-  const firstPass = performance.now() - begun;
+  // Everything is loaded and checked once the cases of all sites are told; asked again where that takes long.
+  const cases = () => client.connection.sendRequest<unknown[]>('couplet/cases');
+  const expected = laid.text.match(/^case /gm)?.length ?? 0;
+  const sites = shape === 'one' ? 1 : laid.files / 2;
+  while ((await cases()).length < expected * sites) await new Promise((resolve) => setTimeout(resolve, 200));
+  const everything = performance.now() - begun;
   const progress = client.progress.length;
 
   const document = TextDocument.create(uri, 'couplet', 1, laid.text);
@@ -68,7 +73,7 @@ async function measure() {
     editedLines: document.lineCount - 1,
     firstPublished,
     firstFindings,
-    firstPass,
+    everything,
     progress,
     ...digits,
     statement,
@@ -90,6 +95,7 @@ async function keysOfValues(client: WireClient, uri: string, document: TextDocum
   const loads = [...text.matchAll(/^load P(\d+) = /gm)].map((match) => match.index + match[0].length);
   const times: number[] = [];
   const parses: number[] = [];
+  let parseProcessor = 0;
   const parse = parser();
   let processor = 0;
   for (let key = -WARM_UP; key < keys; key += 1) {
@@ -113,14 +119,16 @@ async function keysOfValues(client: WireClient, uri: string, document: TextDocum
       continue;
     }
     times.push(performance.now() - began);
-    await client.until(() => true);
     const from = performance.now();
+    const before = process.cpuUsage();
     parse(text);
+    const { system, user } = process.cpuUsage(before);
+    parseProcessor += (user + system) / 1000 / keys;
     parses.push(performance.now() - from);
   }
   const processorPerKey = ((await client.processor()) - processor) / keys;
   if (values.profile !== undefined) writeFileSync(values.profile, JSON.stringify(await client.stopProfile()));
-  return { key: spread(times), processorPerKey, parse: spread(parses) };
+  return { key: spread(times), processorPerKey, parse: spread(parses), parseProcessor };
 }
 
 /** The bare parse of a text, in this process. */

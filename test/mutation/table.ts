@@ -96,7 +96,7 @@ function countOf(root: string, source: string): Count | undefined {
 /** Files of types and lists of exports have nothing that could be changed. */
 export const hasCode = (root: string, source: string): boolean => {
   const text = readFileSync(join(root, source), 'utf8').replace(/\/\*[\s\S]*?\*\/|\/\/.*|'[^']*'/g, '');
-  return /=>|\b(?:function|class|const)\s+\w/.test(text);
+  return /\b(?:function|class|const)\s+\w/.test(text);
 };
 
 const dayOf = (milliseconds: number): string => new Date(milliseconds).toISOString().slice(0, 10);
@@ -125,7 +125,9 @@ function weighed(folders: readonly Count[]): string {
 function named(files: readonly string[], measured: ReadonlyMap<string, Count>): string {
   const whole = new Set(files.map(folderOf));
   for (const source of measured.keys()) whole.delete(folderOf(source));
-  const names = files.map((source) => (whole.has(folderOf(source)) ? `${folderOf(source)}/` : source));
+  const names = files.map((source) =>
+    whole.has(folderOf(source)) && !folderOf(source).endsWith('.ts') ? `${folderOf(source)}/` : source,
+  );
   return [...new Set(names)].map((name) => `\`${name.replace('packages/engine/src/', '')}\``).join(', ');
 }
 

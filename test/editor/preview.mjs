@@ -62,6 +62,18 @@ export const PREVIEW_CHECKS = [
     },
   },
   {
+    name: 'preview: a site that is not saved yet is drawn, too',
+    file: 'half-typed.couplet',
+    async check(window) {
+      await window.problems('syntax-error', '[Ln 4, Col 15]');
+      await window.run('Couplet: New Site');
+      const preview = await window.openPreview();
+      await preview.part('P1').filter({ hasText: '6 W at 12 V' }).waitFor();
+      await window.picture('preview-not-saved');
+      await window.run('View: Revert and Close Editor');
+    },
+  },
+  {
     name: 'preview: in every theme its words stand out from their ground',
     file: MILL,
     async check(window) {
@@ -77,6 +89,27 @@ export const PREVIEW_CHECKS = [
         assert.ok(contrast(ink, ground) >= 4.5, `${theme}: ${ink} on ${ground}`);
         assert.ok(contrast(figure, ground) >= 4.5, `${theme}: ${figure} on ${ground}`);
       }
+    },
+  },
+];
+
+/** What only a server that is a process can show. */
+export const PREVIEW_MACHINE_CHECKS = [
+  {
+    name: 'preview: it goes on with the server that comes after a killed one',
+    file: MILL,
+    async check(window, host) {
+      await window.problems('terminal-unused', 'Ln 16');
+      const preview = await window.openPreview();
+      await preview.part('P1').waitFor();
+      assert.ok(host.killServers().length > 0);
+      const { line, column } = await window.find('6 W @ 12 V', 0);
+      await window.goTo(line, column);
+      await window.type('1');
+      // The name and the value stand side by side.
+      await preview.part('P1').filter({ hasText: 'P116 W at 12 V' }).waitFor();
+      await window.run('File: Revert File');
+      await preview.part('P1').filter({ hasText: 'P16 W at 12 V' }).waitFor();
     },
   },
 ];

@@ -18,7 +18,7 @@ import { CHECKS, MACHINE_CHECKS } from './checks.mjs';
 import { activation, writeFigures } from './figures.mjs';
 import { IN_BROWSER, installHost, makePackage, startHostTwice } from './host.mjs';
 import { OTHER_EDITOR_CHECKS } from './other-editor.mjs';
-import { PREVIEW_CHECKS } from './preview.mjs';
+import { PREVIEW_CHECKS, PREVIEW_MACHINE_CHECKS } from './preview.mjs';
 import { runPageChecks } from './preview-page-checks.mjs';
 import { openWindow } from './window.mjs';
 
@@ -103,7 +103,7 @@ async function inHost(scratch, where, settings, checks) {
 }
 
 const HOSTS = [
-  ['machine', {}, [...CHECKS, ...PREVIEW_CHECKS, ...MACHINE_CHECKS]],
+  ['machine', {}, [...CHECKS, ...PREVIEW_CHECKS, ...PREVIEW_MACHINE_CHECKS, ...MACHINE_CHECKS]],
   ['browser', IN_BROWSER, [...CHECKS, ...PREVIEW_CHECKS, ...BROWSER_CHECKS]],
 ];
 for (const [where, settings, checks] of HOSTS.filter(([, , checks]) => checks.some(isWanted))) {

@@ -23,15 +23,15 @@ as_root() {
 
 if [ -z "$(find_browser)" ]; then
   echo "installing chromium" >&2
-  as_root apt-get update -qq >&2
-  DEBIAN_FRONTEND=noninteractive as_root apt-get install -y -qq --no-install-recommends chromium fonts-dejavu-core >&2
+  as_root apt-get -o Acquire::Retries=5 update -qq >&2
+  DEBIAN_FRONTEND=noninteractive as_root apt-get -o Acquire::Retries=5 install -y -qq --no-install-recommends chromium fonts-dejavu-core >&2
 fi
 
 # A second client of the language server, of another kind altogether.
 if ! command -v nvim >/dev/null; then
   echo "installing neovim" >&2
-  as_root apt-get update -qq >&2
-  DEBIAN_FRONTEND=noninteractive as_root apt-get install -y -qq --no-install-recommends neovim >&2
+  as_root apt-get -o Acquire::Retries=5 update -qq >&2
+  DEBIAN_FRONTEND=noninteractive as_root apt-get -o Acquire::Retries=5 install -y -qq --no-install-recommends neovim >&2
 fi
 
 if [ "$(cat "$stamp" 2>/dev/null)" = "$version" ]; then
@@ -40,7 +40,7 @@ if [ "$(cat "$stamp" 2>/dev/null)" = "$version" ]; then
 fi
 
 echo "installing the editor host $version" >&2
-quiet=(--no-audit --no-fund --loglevel=error)
+quiet=(--no-audit --no-fund --loglevel=error --fetch-retries=5)
 cd "$dir"
 rm -f "$stamp"
 echo '{ "private": true, "allowScripts": { "node": true } }' > package.json

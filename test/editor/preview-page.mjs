@@ -6,10 +6,9 @@ import { spawn } from 'node:child_process';
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
-import { chromium } from 'playwright-core';
 import { createProtocolConnection, StreamMessageReader, StreamMessageWriter } from 'vscode-languageserver/node';
 import { previewPage } from '../../packages/vscode/src/preview/page.ts';
-import { browserPath } from './window.mjs';
+import { launchBrowser } from './window.mjs';
 
 const ORIGIN = 'http://preview.test';
 
@@ -78,7 +77,7 @@ async function startServer(root, folder) {
 /** Opens the page for a file below `folder`; `kept` is what an earlier page remembered. */
 export async function openPreviewPage({ root, folder, file, kept, pictures, size = { width: 900, height: 640 } }) {
   const server = await startServer(root, folder);
-  const browser = await chromium.launch({ executablePath: browserPath(), args: ['--no-sandbox'] });
+  const browser = await launchBrowser();
   const page = await browser.newPage({ viewport: size });
   const preview = new PreviewPage(server, browser, page, pathToFileURL(join(folder, file)).href, pictures);
   await preview.open(root, kept);

@@ -9,7 +9,7 @@ const PATIENCE = 120_000;
 
 const BROWSERS = ['chromium', 'chromium-browser', 'google-chrome'];
 
-export function browserPath() {
+function browserPath() {
   for (const name of BROWSERS) {
     try {
       return execFileSync('which', [name], { encoding: 'utf8', stdio: ['ignore', 'pipe', 'ignore'] }).trim();
@@ -20,6 +20,12 @@ export function browserPath() {
   throw new Error(`none of ${BROWSERS.join(', ')} is installed`);
 }
 
+/** A browser that runs for root too, and where little memory is shared, as in a container. */
+export function launchBrowser() {
+  const args = ['--no-sandbox', '--disable-dev-shm-usage'];
+  return chromium.launch({ executablePath: browserPath(), args, timeout: PATIENCE });
+}
+
 /** A text as a person types it: the editor draws blanks that do not break. */
 function plain(text) {
   return (text ?? '').replaceAll('\u00a0', ' ');
@@ -27,7 +33,7 @@ function plain(text) {
 
 /** Opens `folder` and in it `file` (a path below it). */
 export async function openWindow({ address, folder, file, pictures }) {
-  const browser = await chromium.launch({ executablePath: browserPath(), args: ['--no-sandbox'] });
+  const browser = await launchBrowser();
   const page = await browser.newPage({ viewport: { width: 1280, height: 800 } });
   page.setDefaultTimeout(PATIENCE);
   page.setDefaultNavigationTimeout(PATIENCE);

@@ -16,7 +16,16 @@ const files = Object.fromEntries(paths.map((path) => [path, readFileSync(join(EX
 /** Every example and every mistake that is a site of its own, and two that nobody would build. */
 export const SITES = [...paths.filter((path) => !path.startsWith('types/')), 'many kinds', 'shorted all over'];
 
+const kept = new Map<string, Promise<CheckedSite>>();
+
+/** Checked once a file of tests: what is drawn of a site changes nothing in it. */
 export function exampleSite(name: string): Promise<CheckedSite> {
+  const known = kept.get(name) ?? checkedExample(name);
+  kept.set(name, known);
+  return known;
+}
+
+function checkedExample(name: string): Promise<CheckedSite> {
   if (name === 'many kinds') return siteOf(MANY_KINDS);
   return name === 'shorted all over' ? siteOf(SHORTED) : siteIn(files, name);
 }

@@ -216,6 +216,17 @@ describe('acceptances', () => {
     ]);
   });
 
+  test('in the assembly are not stale as long as they match in one of its uses', async () => {
+    const accepting = door('2k2 +-1%').replace(
+      '  case opened',
+      `  accept value-not-preferred on RE ${SAID}  case opened`,
+    );
+    const one = site(accepting, USES.replace(/(B02 : DoorLoop[^{]*\{)/, '$1 RE.rating: 2k3 +-1% '));
+    expect(await told(one, 'value-not-preferred')).toMatchObject([{ because: 'stock' }]);
+    expect(await told(one, 'acceptance-stale')).toEqual([]);
+    expect(await told(site(accepting, USES), 'acceptance-stale')).toHaveLength(1);
+  });
+
   test('for one use leave the others, each at its row', async () => {
     const found = await told(
       site(door('2k3 +-1%'), `${USES}accept value-not-preferred on B02.RE ${SAID}`),

@@ -3,7 +3,7 @@ import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { CheckedSites } from '@couplet/server';
 import { expect, onTestFinished, test, vi } from 'vitest';
-import type { Diagnostic, PublishDiagnosticsParams } from 'vscode-languageserver';
+import { type Diagnostic, LSPErrorCodes, type PublishDiagnosticsParams, ResponseError } from 'vscode-languageserver';
 import { findSpot } from '../../packages/server/src/completion/spot.ts';
 import { Publisher } from '../../packages/server/src/diagnostics/publisher.ts';
 import { selectionRanges } from '../../packages/server/src/features/selection.ts';
@@ -28,6 +28,16 @@ function expectNoErrors(): void {
   });
 }
 
+/** A name that stays as it is is refused with a sentence for the person; any other error is one. */
+async function refusable<T>(ask: () => Promise<T>): Promise<T | string> {
+  try {
+    return await ask();
+  } catch (error) {
+    if (error instanceof ResponseError && error.code === LSPErrorCodes.RequestFailed) return error.message;
+    throw error;
+  }
+}
+
 /** Everything that an editor may ask while the cursor stands at the end of the text. */
 async function askEverything(desk: Desk, name: string): Promise<number> {
   const { couplet, shared } = desk.services;
@@ -44,7 +54,7 @@ async function askEverything(desk: Desk, name: string): Promise<number> {
     await lsp.SignatureHelp?.provideSignatureHelp(document, { ...at, context: { isRetrigger: false, triggerKind: 1 } }),
     await lsp.DefinitionProvider?.getDefinition(document, at),
     await lsp.ReferencesProvider?.findReferences(document, { ...at, context: { includeDeclaration: true } }),
-    await lsp.RenameProvider?.prepareRename(document, at),
+    await refusable(async () => lsp.RenameProvider?.prepareRename(document, at)),
     await lsp.DocumentHighlightProvider?.getDocumentHighlight(document, at),
     await lsp.DocumentSymbolProvider?.getSymbols(document, { textDocument }),
     await lsp.DocumentLinkProvider?.getDocumentLinks(document, { textDocument }),

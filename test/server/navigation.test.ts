@@ -96,9 +96,10 @@ test('a renamed member is renamed in both files', async () => {
   expect(files['types.couplet']).toBe(TYPES.replaceAll('ZC', 'COM'));
 });
 
-test('a terminal that the kind itself has cannot be renamed', async () => {
+test('a terminal that the kind itself has cannot be renamed, and the editor says why', async () => {
   const provider = desk.services.couplet.lsp.RenameProvider;
-  expect(await provider?.prepareRename(desk.document('site.couplet'), cursor('K1.1'))).toBeUndefined();
+  const asked = async () => provider?.prepareRename(desk.document('site.couplet'), cursor('K1.1'));
+  await expect(asked()).rejects.toThrow("'11' is a name that the kind itself has: it is the same on every part of it.");
   expect(await renamed('K1.1', 'C')).toEqual({});
 });
 

@@ -39,7 +39,12 @@ export function placeFindings(
     key: [finding.rule, finding.fault ?? '', acceptedAt(finding, lowered)].join(' '),
     names: [finding.caseName, partOfUse(finding, lowered)],
   }));
-  return told.map((each) => placed(each));
+  return told.filter((each) => !isStaleInSome(each)).map((each) => placed(each));
+}
+
+/** An acceptance in an assembly is stale once it matches nothing in any of its uses. */
+function isStaleInSome({ items, uses, inAssembly }: ToldOnce<Finding>): boolean {
+  return items[0]?.rule === 'acceptance-stale' && uses.length > 0 && !inAssembly;
 }
 
 /** Where the acceptance is written: one in an assembly holds for each of its uses. */

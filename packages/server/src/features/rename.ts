@@ -1,6 +1,22 @@
 /** Renaming: only what somebody declared, only into a name that can be written there and that nothing else has. */
-import { type CoupletFile, type CoupletServices, isKind, isRenamable, isStep, nameAsWritten } from '@couplet/language';
-import { type AstNode, AstUtils, CstUtils, type LangiumDocument, type ReferenceDescription, URI } from 'langium';
+import {
+  type CoupletFile,
+  type CoupletServices,
+  isKind,
+  isRenamable,
+  isStep,
+  nameAsWritten,
+  renameRefusal,
+} from '@couplet/language';
+import {
+  type AstNode,
+  AstUtils,
+  type CstNode,
+  CstUtils,
+  type LangiumDocument,
+  type ReferenceDescription,
+  URI,
+} from 'langium';
 import { DefaultRenameProvider, type LangiumServices } from 'langium/lsp';
 import {
   LSPErrorCodes,
@@ -42,17 +58,27 @@ export class CoupletRename extends DefaultRenameProvider {
   }
 
   protected override renameNodeRange(document: LangiumDocument, position: Position): Range | undefined {
-    if (this.targetAt(document, position) === undefined) return undefined;
-    return super.renameNodeRange(document, position);
+    const found = this.declarationAt(document, position);
+    const refusal = found && renameRefusal(found.target, found.leaf.text);
+    if (refusal !== undefined) throw new ResponseError(LSPErrorCodes.RequestFailed, refusal);
+    return found === undefined ? undefined : super.renameNodeRange(document, position);
   }
 
   private targetAt(document: LangiumDocument, position: Position): AstNode | undefined {
+    const target = this.declarationAt(document, position)?.target;
+    return target !== undefined && isRenamable(target) ? target : undefined;
+  }
+
+  private declarationAt(
+    document: LangiumDocument,
+    position: Position,
+  ): { readonly leaf: CstNode; readonly target: AstNode } | undefined {
     const root = document.parseResult.value.$cstNode;
     if (root === undefined) return undefined;
     const offset = document.textDocument.offsetAt(position);
     const leaf = CstUtils.findDeclarationNodeAtOffset(root, offset, this.grammarConfig.nameRegexp);
     const target = leaf && this.references.findDeclarations(leaf)[0];
-    return target !== undefined && isRenamable(target) ? target : undefined;
+    return leaf === undefined || target === undefined ? undefined : { leaf, target };
   }
 
   /** Throws what the editor shows instead of renaming. */

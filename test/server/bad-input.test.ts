@@ -16,6 +16,7 @@ import {
   type Diagnostic,
   DidChangeTextDocumentNotification,
   DidChangeWatchedFilesNotification,
+  DidCloseTextDocumentNotification,
   DidRenameFilesNotification,
   DocumentFormattingRequest,
   DocumentHighlightRequest,
@@ -306,6 +307,22 @@ test(
     const document = TextDocument.create(uri, 'couplet', 2, after);
     const syntax = diagnostics.filter(({ code }) => code === 'syntax-error');
     expect(syntax.map(({ range: found }) => document.getText(found))[0]).toMatch(/^\{/);
+  },
+  LONG,
+);
+
+test(
+  'a file that is opened, typed into and closed in one breath leaves nobody waiting',
+  async () => {
+    const { at, client } = await serving({ 'site.couplet': 'site "Mill"\n' });
+    const uri = at('gone.couplet');
+    await client.open(uri, 'relay K1 { }\n');
+    await client.change(uri, 'relay K2 { }\n', 2);
+    await client.connection.sendNotification(DidCloseTextDocumentNotification.type, { textDocument: { uri } });
+    expect(await client.connection.sendRequest('couplet/cases')).toEqual([]);
+    expect(await client.connection.sendRequest(CodeLensRequest.type, { textDocument: { uri } })).toEqual([]);
+    await client.open(uri, 'relay {{ }\n', 3);
+    await client.diagnostics(uri, has('syntax-error'));
   },
   LONG,
 );

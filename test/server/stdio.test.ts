@@ -72,6 +72,19 @@ describe.each([
     expect(items.map(({ label }) => label)).toContain('relay');
   });
 
+  test('completion right behind a key sees the newest text and the names that stood before it', async () => {
+    await client.open(uri, 'site "Mill"\nrelay K1 { }\n');
+    await client.diagnostics(uri);
+    await client.change(uri, 'site "Mill"\nrelay K1 { }\nwire K', 2);
+    const answer = await client.connection.sendRequest(CompletionRequest.type, {
+      textDocument: { uri },
+      position: { line: 2, character: 6 },
+    });
+    const items = Array.isArray(answer) ? answer : (answer?.items ?? []);
+    expect(items.map(({ label }) => label)).toContain('K1');
+    expect(items.map(({ label }) => label)).not.toContain('relay');
+  });
+
   test('the worked example: findings, the computed current on hover, resistor values in their order', async () => {
     const folder = pathToFileURL(join(root, 'examples')).href;
     const there = await Client.start(entry, folder);

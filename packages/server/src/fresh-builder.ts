@@ -17,9 +17,14 @@ export class FreshDocumentBuilder extends CoupletDocumentBuilder {
     this.outdated.add(uri);
   }
 
-  /** Whether a document has a newer text than the one that was last taken up. */
-  isOutdated(uri: string): boolean {
-    return this.outdated.has(uri);
+  /** Says that the newer text of a document is gone: nobody waits for it any more. */
+  forget(uri: string): void {
+    if (this.outdated.delete(uri)) this.takenUp.fire();
+  }
+
+  /** Whether a document, without one any, has a newer text than the one that was last taken up. */
+  isOutdated(uri?: string): boolean {
+    return uri === undefined ? this.outdated.size > 0 : this.outdated.has(uri);
   }
 
   override waitUntil(state: DocumentState, cancelToken?: CancellationToken): Promise<void>;

@@ -4,7 +4,6 @@ import { BUNDLED_SCHEME } from '@couplet/language';
 import { URI } from 'langium';
 import {
   addCallHierarchyHandler,
-  addCompletionHandler,
   addConfigurationChangeHandler,
   addDocumentHighlightHandler,
   addDocumentLinkHandler,
@@ -24,7 +23,7 @@ import {
   type LangiumSharedServices,
 } from 'langium/lsp';
 import type { CancellationToken, Connection, InitializeParams } from 'vscode-languageserver';
-import { CoupletCompletion } from './completion/provider.ts';
+import { addCompletionHandlers } from './completion/handlers.ts';
 import { Publisher } from './diagnostics/publisher.ts';
 import { addFigureHandlers, refresherFor } from './figure-handlers.ts';
 import type { ClientFiles } from './files/client-files.ts';
@@ -35,14 +34,13 @@ import { UpdateHandler } from './update-handler.ts';
 import { WorkspaceLoader } from './workspace.ts';
 
 /**
- * Langium's own list but for its diagnostics, which leave through the publisher only, and for what shows computed figures:
- * that waits for the computation (`figure-handlers.ts`).
+ * Langium's own list but for its diagnostics, which leave through the publisher only, for what shows computed figures,
+ * which waits for the computation (`figure-handlers.ts`), and for completion, which does not wait for the newest tree.
  */
 const HANDLERS: readonly ((connection: Connection, services: LangiumSharedServices) => void)[] = [
   addDocumentUpdateHandler,
   addFileOperationHandler,
   addConfigurationChangeHandler,
-  addCompletionHandler,
   addFindReferencesHandler,
   addDocumentSymbolHandler,
   addGotoDefinitionHandler,
@@ -94,8 +92,7 @@ export function startServer({
   }
 
   for (const addHandler of HANDLERS) addHandler(connection, shared);
-  const completion = services.couplet.lsp.CompletionProvider;
-  connection.onCompletionResolve((item) => (completion instanceof CoupletCompletion ? completion.resolve(item) : item));
+  addCompletionHandlers(connection, services);
   const ownCapabilities = addFigureHandlers(connection, services, publisher);
   connection.onInitialize(async (params) => {
     publisher.rulePages = rulePagesOf(params);

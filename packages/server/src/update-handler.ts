@@ -13,10 +13,16 @@ import type { TextDocument } from 'vscode-languageserver-textdocument';
 import { FreshDocumentBuilder } from './fresh-builder.ts';
 import { WorkspaceLoader } from './workspace.ts';
 
+/** Milliseconds between a key and the work on it; editors ask for completions some ten milliseconds behind a key. */
+const MOMENT = 12;
+
 export class UpdateHandler extends DefaultDocumentUpdateHandler {
   /** Runs after every update, under the same lock; set by whoever checks the sites. */
   afterUpdate: ((token: CancellationToken) => Promise<void>) | undefined;
   private readonly files: FileSystemProvider;
+  /** Documents whose newest text is worked in when the timer ends. */
+  private readonly changed = new Map<string, URI>();
+  private timer: ReturnType<typeof setTimeout> | undefined;
   private readonly lock: LangiumSharedServices['workspace']['WorkspaceLock'];
 
   constructor(services: LangiumSharedServices) {
@@ -61,15 +67,30 @@ export class UpdateHandler extends DefaultDocumentUpdateHandler {
     });
   }
 
+  /**
+   * What is under way on an older text is called off at once. The newest one is worked in a moment later: a completion
+   * that comes right behind the key is answered before that, from the newest text and the names of the last tree.
+   */
   override didChangeContent(change: TextDocumentChangeEvent<TextDocument>): void {
+    const uri = URI.parse(change.document.uri);
     const builder = this.documentBuilder;
-    if (builder instanceof FreshDocumentBuilder) builder.markOutdated(URI.parse(change.document.uri).toString());
-    super.didChangeContent(change);
+    if (builder instanceof FreshDocumentBuilder) builder.markOutdated(uri.toString());
+    this.lock.cancelWrite();
+    this.changed.set(uri.toString(), uri);
+    this.timer ??= setTimeout(() => {
+      this.timer = undefined;
+      const changed = [...this.changed.values()];
+      this.changed.clear();
+      this.fireDocumentUpdate(changed, []);
+    }, MOMENT);
   }
 
   /** Text that was not saved is gone with its editor: what counts again is the file, if there is one. */
   async didCloseDocument({ document }: TextDocumentChangeEvent<TextDocument>): Promise<void> {
     const uri = URI.parse(document.uri);
+    this.changed.delete(uri.toString());
+    const builder = this.documentBuilder;
+    if (builder instanceof FreshDocumentBuilder) builder.forget(uri.toString());
     if (isBundledUri(uri.toString())) return;
     if (await this.files.exists(uri)) this.fireDocumentUpdate([uri], []);
     else this.fireDocumentUpdate([], [uri]);

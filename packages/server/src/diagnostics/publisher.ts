@@ -97,6 +97,7 @@ export class Publisher {
   /** Whether a complete pass has seen every file in its present form. */
   get isUpToDate(): boolean {
     if (this.sites === undefined) return true;
+    if (this.isOutdated()) return false;
     return this.passes > 0 && this.changed.size === 0 && this.deleted.size === 0 && !this.isLoading();
   }
 
@@ -124,12 +125,16 @@ export class Publisher {
   /** Whether the sites of a file have been checked on the text that the editor has. */
   private isCurrent(uri: string): boolean {
     if (this.sites === undefined) return true;
-    const builder = this.services.workspace.DocumentBuilder;
-    const outdated = builder instanceof FreshDocumentBuilder && builder.isOutdated(uri);
+    const outdated = this.isOutdated(uri);
     const document = this.documentOf(uri);
     // Of a file that nobody knows there is nothing to wait for, once the workspace is loaded.
     if (document === undefined) return !outdated && !this.isLoading();
     return !outdated && document.state >= DocumentState.Linked && this.sites.isCurrent(uri);
+  }
+
+  private isOutdated(uri?: string): boolean {
+    const builder = this.services.workspace.DocumentBuilder;
+    return builder instanceof FreshDocumentBuilder && builder.isOutdated(uri);
   }
 
   private wake(): void {

@@ -67,8 +67,8 @@ function simulator() {
   const empty = Math.min(...[1, 2, 3].map(() => simulatorSeconds(netList([]))));
   const batch = Math.min(...[1, 2, 3].map(() => simulatorSeconds(netList(steps)))) - empty;
   const samples = 20;
-  const each = Array.from({ length: samples }, () => simulatorSeconds(netList(['op'])));
-  return { batch: batch / many, each: each.reduce((sum, one) => sum + one, 0) / samples };
+  const each = Array.from({ length: samples }, () => simulatorSeconds(netList(['op']))).sort((a, b) => a - b);
+  return { batch: batch / many, each: each[samples / 2]! };
 }
 
 export function faultsSection(most = Number.POSITIVE_INFINITY): string {
@@ -96,7 +96,7 @@ export function faultsSection(most = Number.POSITIVE_INFINITY): string {
       '| a faulted loop in ngspice | µs | ÷ here |',
       '| -- | --: | --: |',
       `| one process that runs \`alter\`, \`op\`, \`destroy all\` | ${(theirs.batch * 1e6).toFixed(0)} | ${(theirs.batch / own).toFixed(1)} |`,
-      `| a process each (20 sampled) | ${(theirs.each * 1e6).toFixed(0)} | ${(theirs.each / own).toFixed(0)} |`,
+      `| a process each (the middle of 20) | ${(theirs.each * 1e6).toFixed(0)} | ${(theirs.each / own).toFixed(0)} |`,
     );
   }
   return lines.join('\n');

@@ -19,7 +19,7 @@ describe('as text', async () => {
     expect([exit, err]).toEqual([0, '']);
     expect(out).toContain('blind service faults: 3; the site tolerates 3');
     expect(out).toContain(
-      'zone panel.Z4: 3 blind, 1 misread, 1 quiet, 13 announced of 18 service faults; 1 blind, 1 misread, 1 quiet, 4 announced of 7 fitting errors',
+      'zone panel.Z4: 3 blind, 1 misread, 1 quiet, 13 announced of 18 service faults; 1 blind, 1 misread, 2 quiet, 4 announced of 8 fitting errors',
     );
   });
 
@@ -38,6 +38,8 @@ describe('as text', async () => {
   test('tells the end resistor at the panel, which reads right and blinds', () => {
     expect(section(out, 'fitting errors that read as predicted')).toEqual([
       'RE fitted at the other end: W1.GN shorted to W1.YE (high-water)',
+      // With the legs crossed the end resistor stands in the hot one: behind it earth closes the loop for good.
+      'W1.GN swapped with W1.YE: K1.14 earthed (high-water)',
     ]);
   });
 
@@ -136,4 +138,52 @@ test('a zone without bands says what it needs; nothing at all is one plain line'
   const nothing = await couplet(['faults', 'b.couplet'], folder);
   expect(nothing.exit).toBe(2);
   expect(nothing.err).toContain('no zone is wired');
+});
+
+describe('with something wrong in the site', () => {
+  const site = (...lines: readonly string[]) =>
+    [
+      'site "Bench" { blind: 9 }',
+      'unit panel {',
+      '  common ZC { earthed: no }',
+      '  zone Z1 { feed: 5 V via 4k7  return: ZC  bands { short: below 1k1  normal: 1k1 .. 3k9  alarm: above 3k9 } }',
+      '  zone Z2 { feed: 5 V via 4k7  return: ZC  bands { short: below 1k1  normal: 1k1 .. 3k9  alarm: above 3k9 } }',
+      '}',
+      'unit other {',
+      '  rail V { volts: 12 V  limit: 1 A  return: G }',
+      '  common G { earthed: no }',
+      '}',
+      'switch S1, S2 { contacts: break }',
+      'resistor R1 = 2k2 +-1%',
+      'resistor R2 = 2k2 +-1%',
+      'wire panel.Z1 -- S1 -- R1 -- panel.ZC',
+      'case one { turn S1 open  expect panel.Z1 alarm }',
+      'case two { turn S2 open  expect panel.Z2 alarm }',
+      ...lines,
+    ].join('\n');
+
+  test('a loop through two supplies is read as it is, and says that nothing can be judged of it', async () => {
+    const folder = folderOf({
+      'site.couplet': site('wire panel.Z2 -- S2 -- R2 -- other.V', 'bond other.G -- panel.ZC because "one reference"'),
+    });
+    const { exit, out } = await couplet(['faults', 'site.couplet'], folder);
+    expect(exit).toBe(0);
+    expect(out).toContain("'couplet check' finds an error here: the table shows the site as it is written.");
+    expect(out).toMatch(/zone panel\.Z1: 1 blind, 3 announced of 4 service faults/);
+    expect(out).toMatch(/zone panel\.Z2: 6 not evaluated of 6 service faults.*; no case changes it/);
+    const { out: checked } = await couplet(['check', 'site.couplet'], folder);
+    expect(checked).toMatch(/error foreign-voltage: 9\.75 V/);
+  });
+
+  test('a part that does not exist and a value in the wrong unit leave the other zone its table', async () => {
+    const folder = folderOf({
+      'site.couplet': site('wire panel.Z2 -- S2 -- NOBODY -- panel.ZC', 'resistor R9 = 5 V'),
+    });
+    const { exit, out } = await couplet(['faults', 'site.couplet'], folder);
+    expect(exit).toBe(0);
+    expect(out).toContain("'couplet check' finds 2 errors here");
+    expect(out).toMatch(/zone panel\.Z1: 1 blind, 3 announced of 4 service faults/);
+    expect(out).toContain('S1.11-12 welded          2.200 kΩ normal  2.200 kΩ normal');
+    expect(out).toContain('zone panel.Z2: not evaluated: no case changes it');
+  });
 });

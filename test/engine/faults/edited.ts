@@ -69,6 +69,11 @@ const EDITS: Partial<Record<Fault['word'], Edit>> = {
     return part.kind === 'diode' ? editor.set(part.id, { a: part.b, b: part.a }) : false;
   },
   swapped: (editor, fault) => {
+    const [first, second] = [editor.part(fault.component), editor.part(fault.other!)];
+    if (first.kind === 'core' && second.kind === 'core') {
+      editor.set(first.id, { b: second.b });
+      return editor.set(second.id, { b: first.b });
+    }
     const [one, other] = [fault.component, fault.other!].map((id) => editor.part(id) as ComponentOf<'resistor'>);
     editor.set(one!.id, { ohms: other!.ohms });
     return editor.set(other!.id, { ohms: one!.ohms });

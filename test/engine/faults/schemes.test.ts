@@ -121,6 +121,8 @@ describe('plain, closed circuit: one break contact, no resistor', () => {
 
   it('tells a cut and not a short', () => {
     expect(made.classes).toEqual({
+      // The two legs crossed: the same loop walked the other way round.
+      'W.GN swapped with W.YE': 'quiet',
       'A.11-12 welded': 'blind',
       'A.11-12 never closes': 'announced',
       'W.GN cut': 'announced',
@@ -148,6 +150,7 @@ describe('plain, open circuit: one make contact, no resistor', () => {
 
   it('tells a short and not a cut', () => {
     expect(made.classes).toEqual({
+      'W.GN swapped with W.YE': 'quiet',
       'A.13-14 welded': 'announced',
       'A.13-14 never closes': 'blind',
       'W.GN cut': 'blind',

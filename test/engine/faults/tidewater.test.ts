@@ -38,6 +38,7 @@ describe('the fault table of Tidewater Mill', () => {
   it('tells every other fault by what it does', () => {
     expect(classesOf(zone)).toEqual({
       'level lost': 'announced',
+      'W1.GN swapped with W1.YE': 'quiet',
       'level.V12 lost': 'announced',
       'level.Q1 stuck on': 'blind',
       'level.Q1 stuck off': 'announced',

@@ -155,3 +155,64 @@ describe('tracing of random sites', () => {
     expect(found / tried, missed.join('; ')).toBeGreaterThanOrEqual(0.95);
   }, 600_000);
 });
+
+/** Volts across each part at the end of each case, with a fault built in. */
+function voltsWith(
+  design: Design,
+  fault: Fault,
+  variant: FaultVariant,
+): ReadonlyMap<string, readonly [number, number]> {
+  const volts = new Map<string, readonly [number, number]>();
+  const made = edited(design, fault, variant);
+  if (made === undefined) return volts;
+  for (const { name, moments } of analyse(made).cases) {
+    for (const part of design.components) {
+      const ends = part.kind === 'relay' ? part.coil : part;
+      if (!('a' in ends) || !('b' in ends) || !MEASURED.has(part.kind)) continue;
+      const figure = moments.at(-1)!.volts(ends.a, ends.b);
+      const range = figure.sort === 'value' ? ([figure.least, figure.most] as const) : ([0, 0] as const);
+      volts.set(`${name} ${part.name}`, range);
+    }
+  }
+  return volts;
+}
+
+const MEASURED: ReadonlySet<string> = new Set(['zone', 'source', 'relay', 'load', 'contact', 'resistor']);
+
+/** Well beyond what a meter may be off at either. */
+function areApart([low, high]: readonly [number, number], [from, to]: readonly [number, number]): boolean {
+  const room = 0.05 + 0.02 * Math.max(Math.abs(high), Math.abs(to));
+  return high + room < from || to + room < low;
+}
+
+describe('the next reading', () => {
+  it('splits what fits equally well wherever the volts across any part would', () => {
+    const site = tidewater(0.1).build();
+    let ties = 0;
+    const unsplit: string[] = [];
+    for (const { fault, variant } of faultTable(site).zones[0]!.rows) {
+      const made = edited(site, fault, variant);
+      if (made === undefined) continue;
+      const traced = trace(
+        site,
+        readingsOf(made, site, () => 0.5),
+      );
+      const first = traced.candidates.flatMap((one, at) =>
+        one.group === 0 && one.fault !== undefined && one.variant !== undefined
+          ? [{ at, volts: voltsWith(site, one.fault, one.variant) }]
+          : [],
+      );
+      const canSplit = first.some((one) =>
+        first.some(({ volts }) => [...one.volts].some(([where, range]) => areApart(range, volts.get(where) ?? range))),
+      );
+      if (first.length < 2 || !canSplit) continue;
+      ties++;
+      const heaps = (traced.next?.outcomes ?? []).filter(({ candidates }) =>
+        candidates.some((candidate) => first.some(({ at }) => at === candidate)),
+      );
+      if (heaps.length < 2) unsplit.push(fault.name);
+    }
+    expect(unsplit).toEqual([]);
+    expect(ties).toBeGreaterThan(2);
+  }, 600_000);
+});

@@ -62,7 +62,7 @@ export type States = readonly string[];
 
 /** A change to the design for one solve: how single faults and proven fixes ask 'what if'. */
 export type Change =
-  /** `ohms` between two terminals, none unless given; with `like` the law of that resistor instead. */
+  /** `ohms` between two terminals, none unless given; with `like` the law of that resistor or core instead. */
   | {
       readonly sort: 'join';
       readonly a: TerminalId;

@@ -88,6 +88,7 @@ const ROWS: { readonly [K in ComponentKind]?: readonly FaultRule<K>[] } = {
       },
     },
     { word: 'shorted', find: shorts },
+    { word: 'swapped', find: crossedCores },
     {
       word: 'earthed',
       *find(part, site) {
@@ -102,6 +103,19 @@ const ROWS: { readonly [K in ComponentKind]?: readonly FaultRule<K>[] } = {
     { word: 'at-other-end', find: otherEnd },
     changing('a-decade-low', (component) => ({ sort: 'scale', component, factor: 0.1 })),
     changing('a-decade-high', (component) => ({ sort: 'scale', component, factor: 10 })),
+  ],
+  capacitor: [changing('missing', removed), changing('linked', bridged)],
+  arrester: [
+    changing('missing', removed),
+    {
+      word: 'earthed',
+      *find(part, site) {
+        // One that has failed as it should lies to earth, with all of its line.
+        if (part.earth !== undefined && site.isWired(part.a) && site.isWired(part.earth)) {
+          yield only({ sort: 'join', a: part.a, b: part.earth });
+        }
+      },
+    },
   ],
   diode: [
     changing('missing', removed),
@@ -250,6 +264,29 @@ function* shorts(part: ComponentOf<'core'>, site: FaultSite): Generator<Found> {
       .filter(({ a, b }) => !site.isOne(a, b))
       .map(({ a, b }) => ({ ...whereAt(a, site), changes: [{ sort: 'join', a, b } as const] }));
     yield { other: other.id, variants };
+  }
+}
+
+/** Two cores of a cable with their wires crossed at one end, each pair once; crossed at the other end it is the same. */
+function* crossedCores(part: ComponentOf<'core'>, site: FaultSite): Generator<Found> {
+  if (!site.isWired(part.a) || !site.isWired(part.b)) return;
+  for (const other of site.beside(part)) {
+    if (other.id < part.id || !site.isWired(other.a) || !site.isWired(other.b)) continue;
+    const [one, two] = site.ends(part, other);
+    if (one === undefined || two === undefined || site.isOne(one.a, one.b) || site.isOne(two.a, two.b)) continue;
+    yield {
+      other: other.id,
+      variants: [
+        {
+          changes: [
+            removed(part.id),
+            removed(other.id),
+            { sort: 'join', a: one.a, b: two.b, like: part.id },
+            { sort: 'join', a: one.b, b: two.a, like: other.id },
+          ],
+        },
+      ],
+    };
   }
 }
 

@@ -170,4 +170,30 @@ describe('two zones with one return', () => {
     expect(row.cells.map(({ usual }) => usual)).toEqual(['normal']);
     expect(row.class).toBe('blind');
   });
+
+  it('answer for each other with their hot cores crossed: each alarm arrives at the other', () => {
+    const { columns } = zoneNamed(table, 'panel.Z1');
+    expect(columns.map(({ name }) => name)).toEqual(['alarm1']);
+    // Zone 1 reads loop 2, which stands at 2,230 Ω while S1 opens loop 1.
+    const row = rowNamed(zoneNamed(table, 'panel.Z1'), 'W.GN swapped with W.WH');
+    expect(row.cells.map(({ usual }) => usual)).toEqual(['normal']);
+    expect(row.class).toBe('blind');
+    expect(row.fault.group).toBe('fitting');
+  });
+});
+
+describe('a capacitor across a loop', () => {
+  const site = new SiteBuilder();
+  site.unit('panel');
+  site.common('panel.ZC');
+  site.zone('panel.Z', 'panel.ZC', { feedVolts: datum(5), feedOhms: datum(4700), bands: DOUBLE_SCHEME });
+  site.switch('S', 'break', { contactOhms: 0 }).resistor('RE', 2200).capacitor('C', 100e-9);
+  site.wire('panel.Z', 'S', 'RE', 'panel.ZC').wire('panel.Z', 'C', 'panel.ZC');
+  site.case('alarm', site.turn('S', 'open'));
+  const zone = zoneNamed(faultTable(site.build()), 'panel.Z');
+
+  it('shorts it when it fails so, and is not missed when it is gone', () => {
+    expect(rowNamed(zone, 'C linked')).toMatchObject({ class: 'announced', rest: { usual: 'short' } });
+    expect(rowNamed(zone, 'C missing')).toMatchObject({ class: 'quiet', unchanged: true });
+  });
 });

@@ -117,6 +117,45 @@ test('an accepted fault is told with its reason, until its date', async () => {
   expect(after.out).not.toContain('accepted:');
 });
 
+test('faults are accepted by their words on whatever they are found at: cores by their cable, a unit, a supply, a coil', async () => {
+  const folder = folderOf({
+    'site.couplet': [
+      'site "Bench" { blind: 0 }',
+      'place a',
+      'place b',
+      'unit panel in a {',
+      '  common ZC { earthed: no }',
+      '  zone Z { feed: 5 V via 4k7  return: ZC  bands { alarm: below 1k  normal: above 1k } }',
+      '}',
+      'unit ctrl in b {',
+      '  rail V { volts: 12 V  limit: 1 A  return: G }',
+      '  common G { earthed: yes }',
+      '  output Q { style: sink  return: G  rated: 200 mA  drop: 0.5 V  leak: 20 uA }',
+      '}',
+      'relay K in b { coil: 12 V, 720 ohm  operates: 70%  releases: 10%  contacts: changeover  suppressor: diode }',
+      'cable W { cores: GN, YE  size: 0.22 mm2  length: 50 m  from: a  to: b }',
+      'spare K.12',
+      'wire ctrl.V -- K.A1-A2 -- ctrl.Q',
+      'wire panel.Z -- W.GN -- K.11-14 -- W.YE -- panel.ZC',
+      'case event { turn ctrl.Q on  expect panel.Z alarm }',
+      'accept silent-fault cut on W because "x" until 2027-01-31',
+      'accept silent-fault lost on ctrl.V because "x" until 2027-01-31',
+      'accept silent-fault lost on ctrl because "x" until 2027-01-31',
+      'accept silent-fault coil-open on K because "x" until 2027-01-31',
+    ].join('\n'),
+  });
+  const { out } = await couplet(['faults', 'site.couplet', '--today', '2027-01-01', '--class', 'blind'], folder);
+  expect(out).toContain('blind service faults: 8, 5 of them accepted by name; the site tolerates 0');
+  const accepted = out.split('\n').filter((line) => line.includes('(accepted: x)'));
+  expect(accepted.map((line) => line.replace(/^ *(= )?/, '').split('  ')[0])).toEqual([
+    'ctrl lost',
+    'ctrl.V lost',
+    'K coil open',
+    'W.GN cut',
+    'W.YE cut',
+  ]);
+});
+
 test('a zone without bands says what it needs; nothing at all is one plain line', async () => {
   const zone = (facts: string) =>
     [

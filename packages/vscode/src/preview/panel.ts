@@ -82,6 +82,8 @@ class Preview {
     this.client = client;
     this.uri = fileOf(window.activeTextEditor) ?? uri;
     const files = Uri.joinPath(extensionUri, 'dist', 'preview');
+    const icon = (name: string) => Uri.joinPath(extensionUri, 'dist', 'media', name);
+    panel.iconPath = { light: icon('couplet-light.svg'), dark: icon('couplet-dark.svg') };
     panel.webview.options = { enableScripts: true, localResourceRoots: [files] };
     this.subscriptions = [
       panel.webview.onDidReceiveMessage((message: unknown) => this.hear(fromPage(message))),

@@ -6,7 +6,7 @@ import { type Coupling, numbersOfWhole } from '@couplet/engine';
 import { type LoadFaultData, loadFaultData, type ZoneFaultData, zoneFaultData } from '@couplet/project';
 import { faultsOf } from '@couplet/rules';
 import type { CheckedSite, Pause, Sites } from '../sites/seam.ts';
-import { today } from './fixes.ts';
+import { today } from '../sites/today.ts';
 
 export interface FaultsParams {
   /** A file; all sites without it. */

@@ -22,6 +22,7 @@ import {
 } from 'vscode-languageserver';
 import { TextDocument } from 'vscode-languageserver-textdocument';
 import type { CheckedSite, Sites } from '../sites/seam.ts';
+import { today } from '../sites/today.ts';
 
 export const FIX_ALL = `${CodeActionKind.SourceFixAll}.couplet`;
 
@@ -125,11 +126,6 @@ export class FixActions {
 /** Whether an error says that the work was called off. */
 export function isCalledOff(error: unknown): boolean {
   return error instanceof Cancelled;
-}
-
-/** The date by which the server judges acceptances. */
-export function today(): string {
-  return new Date().toISOString().slice(0, 10);
 }
 
 function keyOf({ code, message, place }: ProjectFinding): string {

@@ -18,6 +18,7 @@ import {
 import { type LangiumDocument, URI } from 'langium';
 import type { ServerServices } from '../services.ts';
 import type { ChangedFiles, CheckedSite, Early, Findings, Pause, Sites } from './seam.ts';
+import { today } from './today.ts';
 import { UsedFiles } from './used-files.ts';
 
 interface Known extends CheckedSite {
@@ -161,9 +162,4 @@ export class CheckedSites implements Sites {
       | LangiumDocument<CoupletFile>
       | undefined;
   }
-}
-
-/** The date by which acceptances are judged. */
-function today(): string {
-  return new Date().toISOString().slice(0, 10);
 }

@@ -115,7 +115,7 @@ processors, times by the clock are those of waiting, and only ratios and process
 
 The language server as a process, asked as an editor asks it (test/bench/wire-measure.ts). A key is a digit typed into the
 watts of a load, or taken out again; its findings have come when that load's output is told to be overloaded, or is not any
-more. There is no pause before a check that would have to be added. The bare parse is that of the edited file in a process
+more. The moment that the server leaves to completions behind a key is counted. The bare parse is that of the edited file in a process
 of its own, between the keys.
 
 ${table}

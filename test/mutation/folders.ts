@@ -12,7 +12,8 @@ const TESTED_BY: Readonly<Record<string, readonly string[]>> = {
   decay: ['decay'],
   standby: ['standby'],
   'disjoint.ts': ['build'],
-  design: ['design'],
+  // Cutting a design into couplings is held by tests of whole sites, which reach beyond the engine.
+  design: [],
   build: ['build', 'analysis'],
   analysis: ['analysis', 'time'],
   time: ['time'],

@@ -96,17 +96,18 @@ async function inHost(scratch, where, settings, checks) {
       await run(`${where}: ${name}`, work, async () => window?.picture(`failed-${name.replaceAll(/\W+/g, '-')}`));
       await window?.close();
     }
-    if (words.length === 0) await run(`${where}: the host measures the activation`, () => activation(where, open));
+    if (isWanted(ACTIVATION)) await run(`${where}: ${ACTIVATION.name}`, () => activation(where, open));
   } finally {
     served.stop();
   }
 }
 
+const ACTIVATION = { name: 'the host measures the activation' };
 const HOSTS = [
   ['machine', {}, [...CHECKS, ...PREVIEW_CHECKS, ...PREVIEW_MACHINE_CHECKS, ...MACHINE_CHECKS]],
   ['browser', IN_BROWSER, [...CHECKS, ...PREVIEW_CHECKS, ...BROWSER_CHECKS]],
 ];
-for (const [where, settings, checks] of HOSTS.filter(([, , checks]) => checks.some(isWanted))) {
+for (const [where, settings, checks] of HOSTS.filter(([, , checks]) => [ACTIVATION, ...checks].some(isWanted))) {
   // A host that does not come up at all is one failure; the other parts still run.
   await inFolder((scratch) => inHost(scratch, where, settings, checks)).catch((error) =>
     count(`${where}: host`, error),

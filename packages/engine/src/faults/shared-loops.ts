@@ -67,15 +67,19 @@ export class SharedLoops {
     for (const [place, alteration] of alterations) words[place] = altered(states[place]!, alteration);
     const broken = this.links.filter((place) => words[place] !== states[place]);
     const around = this.around(feed, broken, joins);
-    const circuit = shared.transient(around.island, [
-      ...around.places.map((place) => words[place]!),
-      ...Array.from({ length: around.extra }, () => ''),
-    ]);
+    const inside = around.places.map((place) => words[place]!);
+    const key = inside.join('|');
+    const known = around.reads.get(key);
+    if (known !== undefined) return known;
+    const circuit = shared.transient(around.island, [...inside, ...Array.from({ length: around.extra }, () => '')]);
     const [a, b] = [shared.model.nodeOf(zone.a), shared.model.nodeOf(zone.b)];
     if (around.island.local(b) < 0) return undefined;
     const ohms = this.measured(circuit, loopOhmsGauge(around.island, feed, a, b));
     const volts = this.measured(circuit, voltsGauge(around.island, a, b));
-    return ohms === undefined || volts === undefined ? undefined : { ohms, volts, ...classesOf(zone, ohms, volts) };
+    if (ohms === undefined || volts === undefined) return undefined;
+    const read = { ohms, volts, ...classesOf(zone, ohms, volts) };
+    around.reads.set(key, read);
+    return read;
   }
 
   /**
@@ -122,13 +126,16 @@ export class SharedLoops {
       }
     }
     const places = edges.map((_, place) => place).filter((place) => inside.has(place) || links.has(place));
+    // Joins elsewhere leave it as it is.
+    if (joins.length > 0 && places.every((place) => place < this.island.elements.length))
+      return this.around(feed, broken, []);
     const elements = places.filter((place) => place < this.island.elements.length);
     const more = places.filter((place) => place >= this.island.elements.length);
     const island = new Island(
       [...elements, ...more].map((place) => edges[place]!),
       [],
     );
-    const made = { island, places: elements, extra: more.length };
+    const made = { island, places: elements, extra: more.length, reads: new Map<string, Read>() };
     if (joins.length === 0) this.known.set(key, made);
     return made;
   }
@@ -149,6 +156,8 @@ interface Around {
   readonly places: readonly number[];
   /** How many of the joins more lie in it; they come last. */
   readonly extra: number;
+  /** What it reads, by the states of its elements. */
+  readonly reads: Map<string, Read>;
 }
 
 function isLink({ component }: Element): boolean {

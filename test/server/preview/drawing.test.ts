@@ -6,6 +6,7 @@ import type { Drawing } from '@couplet/project';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import type { Answer, PreviewParams } from '../../../packages/server/src/preview/protocol.ts';
 import { Client, root, SOURCE } from '../client.ts';
+import { askUntil } from './asking.ts';
 
 const folder = pathToFileURL(join(root, 'examples')).href;
 const mill = `${folder}/tidewater-mill/site.couplet`;
@@ -16,7 +17,7 @@ let client: Client;
 beforeAll(async () => {
   client = await Client.start(SOURCE, folder);
   await client.open(mill, text);
-}, 60_000);
+}, 120_000);
 
 afterAll(async () => {
   expect(client.errors).toEqual([]);
@@ -24,7 +25,7 @@ afterAll(async () => {
 });
 
 function drawing(params: Partial<PreviewParams> = {}): Promise<Answer<Drawing>> {
-  return client.connection.sendRequest('couplet/drawing', { uri: mill, ...params });
+  return askUntil(client, 'drawing', { uri: mill, ...params });
 }
 
 async function shown(params: Partial<PreviewParams> = {}) {
@@ -111,7 +112,8 @@ wire two.V12 -- P2 -- two.Q1
 
   test('each is a drawing; the place in the text decides before the one that is asked for', async () => {
     await client.open(uri, two);
-    const { choices } = await shown({ uri });
+    const { choices } = await askUntil<Drawing>(client, 'drawing', { uri }, ({ sort }) => sort === 'shown');
+    if (choices === undefined) throw new Error('no choices');
     expect(choices.couplings).toHaveLength(2);
     const [first, second] = choices.couplings.map(({ id }) => id);
     const nodes = async (params: Partial<PreviewParams>) => {
@@ -135,9 +137,11 @@ describe('where there is nothing to draw', () => {
   test('a file of no site, a site without wires, and a request without a file say so', async () => {
     const alone = `${folder}/nowhere-used.couplet`;
     await client.open(alone, 'type Alone : relay { coil: 12 V, 720 ohm  contacts: make }\n');
+    await askUntil(client, 'drawing', { uri: alone }, ({ choices }) => choices?.files.includes(alone) ?? false);
     expect(await drawing({ uri: alone })).toMatchObject({ sort: 'nothing', because: expect.stringMatching(/no site/) });
     const bare = `${folder}/bare.couplet`;
     await client.open(bare, 'site "Bare"\nplace hut\n');
+    await askUntil(client, 'drawing', { uri: bare }, ({ choices }) => choices?.root === bare);
     expect(await drawing({ uri: bare })).toMatchObject({ sort: 'nothing', because: expect.stringMatching(/wire/) });
     for (const params of [null, {}, { uri: 7 }]) {
       expect(await client.connection.sendRequest('couplet/drawing', params)).toMatchObject({ sort: 'nothing' });
@@ -146,9 +150,10 @@ describe('where there is nothing to draw', () => {
 
   test('text that cannot be read is told of, with its place', async () => {
     await client.change(mill, `${text}\nwire level.V12 -- -- P1\n`, 2);
-    const broken = await shown();
+    const broken = await askUntil<Drawing>(client, 'drawing', { uri: mill }, ({ unread }) => unread !== undefined);
     expect(broken.unread).toMatchObject({ count: 1, place: { uri: mill, start: { line: text.split('\n').length } } });
     await client.change(mill, text, 3);
-    expect((await shown()).unread).toBeUndefined();
+    const mended = await askUntil<Drawing>(client, 'drawing', { uri: mill }, ({ unread }) => unread === undefined);
+    expect(mended.sort).toBe('shown');
   });
 });

@@ -6,6 +6,7 @@ import type { BandChart, RuntimeCurve, TimeLine } from '@couplet/project';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import type { Answer, PreviewParams } from '../../../packages/server/src/preview/protocol.ts';
 import { Client, root, SOURCE } from '../client.ts';
+import { askUntil } from './asking.ts';
 
 const folder = pathToFileURL(join(root, 'examples')).href;
 const mill = `${folder}/tidewater-mill/site.couplet`;
@@ -16,7 +17,7 @@ let client: Client;
 beforeAll(async () => {
   client = await Client.start(SOURCE, folder);
   for (const uri of [mill, pump]) await client.open(uri, readFileSync(new URL(uri), 'utf8'));
-}, 60_000);
+}, 120_000);
 
 afterAll(async () => {
   expect(client.errors).toEqual([]);
@@ -24,7 +25,7 @@ afterAll(async () => {
 });
 
 async function ask<T>(what: string, params: PreviewParams): Promise<Answer<T>> {
-  return client.connection.sendRequest(`couplet/${what}`, params);
+  return askUntil(client, what, params);
 }
 
 async function shown<T>(what: string, params: PreviewParams) {
@@ -67,7 +68,7 @@ describe('the bands', () => {
     const withFaults = await shown<BandChart[]>('bands', { uri: mill, faults: true });
     const blind = withFaults.data[0]?.faults.filter(({ answer }) => answer === 'blind');
     expect(blind?.map(({ title }) => title)).toContain('level.Q1 stuck on');
-  }, 60_000);
+  }, 120_000);
 
   test('a coupling without zones says so', async () => {
     expect(await ask<BandChart[]>('bands', { uri: pump })).toMatchObject({

@@ -5,6 +5,7 @@ import { pathToFileURL } from 'node:url';
 import { afterAll, beforeAll, expect, test } from 'vitest';
 import type { Pointed } from '../../../packages/server/src/preview/protocol.ts';
 import { Client, root, SOURCE } from '../client.ts';
+import { askUntil } from './asking.ts';
 
 const folder = pathToFileURL(join(root, 'examples')).href;
 const uri = `${folder}/tidewater-mill/site.couplet`;
@@ -15,7 +16,8 @@ let client: Client;
 beforeAll(async () => {
   client = await Client.start(SOURCE, folder);
   await client.open(uri, text);
-}, 60_000);
+  await askUntil(client, 'drawing', { uri }, ({ sort }) => sort === 'shown');
+}, 120_000);
 
 afterAll(async () => {
   expect(client.errors).toEqual([]);

@@ -82,7 +82,8 @@ export function memberLine(member: string, figures: MemberFigures | undefined): 
   const wanted = MEMBER_QUANTITIES[member];
   if (wanted === undefined) return undefined;
   const states = member === 'source' || member === 'feed' ? '' : figures.states.join(' or ');
-  const words = new Set([states, figures.states.length > 1 ? '' : told(figures.figures, wanted)]);
+  const apart = states !== '' && figures.figures.every(({ sort }) => sort === 'no-connection');
+  const words = new Set([states, figures.states.length > 1 || apart ? '' : told(figures.figures, wanted)]);
   const text = [...words].filter((each) => each !== '').join(' ');
   return text === '' ? undefined : { text, lack: false };
 }

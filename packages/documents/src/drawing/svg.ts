@@ -199,9 +199,10 @@ function blockSvg(node: DrawnNode, drawing: Drawing, { box, height, width }: Lai
   const state = drawing.figures.nodes[node.id]?.states ?? [];
   const unusual = state.filter((word) => word !== 'on');
   if (unusual.length > 0) {
-    lines.push(
-      `<text class="lack" text-anchor="middle" x="${px(width / 2)}" y="${px(height - 5)}">${escaped(unusual.join(' or '))}</text>`,
-    );
+    // On the line of the name, which stands in the middle.
+    const room = (width - widthOf(node.name)) / 2 - 12;
+    const text = shortened(unusual.join(' or '), room, FIGURE_SIZE);
+    lines.push(`<text class="lack" text-anchor="end" x="${px(width - 6)}" y="${px(LINE)}">${escaped(text)}</text>`);
   }
   for (const terminal of node.terminals) {
     const port = box.ports.get(terminal.id)!;

@@ -11,7 +11,8 @@ export function effectOf(
   design: Design,
   other: ComponentId | undefined,
 ): Partial<Doings> | undefined {
-  return FAULTS[word]?.(part, design, other === undefined ? undefined : design.components[other]);
+  if (!isFault(word)) return undefined;
+  return FAULTS[word]!(part, design, other === undefined ? undefined : design.components[other]);
 }
 
 export function isFault(word: string): boolean {

@@ -266,7 +266,7 @@ assembly B02 : DoorLoop { Z: panel.Z2  run: 40 m  S1.contacts: 2 changeover }`);
       `name-unknown ${rows + 1}:10 'S1.11-12' leads nowhere: nothing there is called '11-12'.`,
       `name-unknown ${rows + 1}:10 'S1.11' leads nowhere: nothing there is called '11'.`,
       `name-unknown ${rows + 1}:10 'S1.12' leads nowhere: nothing there is called '12'.`,
-      `state-wrong ${rows + 1}:10 B02.S1 cannot be turned 'open': write operated, released, welded or never-closes.`,
+      `state-wrong ${rows + 1}:10 B02.S1 cannot be turned 'open': write operated, released, cut, earthed, welded or never-closes.`,
     ]);
     expect(lowered.findings[3]?.related).toMatchObject([{ message: 'DoorLoop says it here.' }]);
   });

@@ -111,11 +111,11 @@ describe('steps', () => {
   test.each<[string, string]>([
     [
       'turn panel.Q1 open',
-      "state-wrong 2:15 panel.Q1 cannot be turned 'open': write on, off, pulsing, stuck-on or stuck-off.",
+      "state-wrong 2:15 panel.Q1 cannot be turned 'open': write on, off, pulsing, cut, earthed, stuck-on or stuck-off.",
     ],
     [
       'turn P1 on',
-      "state-wrong 2:9 P1 cannot be turned 'on': write missing, linked, reversed, swapped or at-other-end.",
+      "state-wrong 2:9 P1 cannot be turned 'on': write cut, earthed, missing, linked, reversed, swapped or at-other-end.",
     ],
     ['turn panel.G on', 'state-wrong 2:6 panel.G cannot be turned.'],
     ['turn W1.GN shorted', "state-wrong 2:12 'shorted' needs the other part: 'turn W1.GN shorted to …'."],

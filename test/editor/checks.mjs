@@ -112,9 +112,9 @@ export const CHECKS = [
       await window.goTo(line, column);
       await window.rename('HoldingRelay');
       await window.picture('rename');
-      assert.match(await window.lineText('relay K1'), /HoldingRelay/);
+      assert.match(await window.lineText('relay K1.*HoldingRelay'), /HoldingRelay/);
       await window.openFile('signal-relay.couplet');
-      assert.match(await window.lineText('type '), /HoldingRelay/);
+      assert.match(await window.lineText('type HoldingRelay'), /HoldingRelay/);
       await window.picture('rename-other-file');
     },
   },

@@ -37,6 +37,9 @@ const HOVER_WAITS = 500;
 /** Milliseconds that figures beside the text and fixes wait; without a pass there are none. */
 const FIGURES_WAIT = 10_000;
 
+/** Milliseconds that a run of cases waits: somebody asked for it, and sees that it runs. */
+const CASES_WAIT = 120_000;
+
 /** Binds them, and says what the server can do by them. */
 export function addFigureHandlers(
   connection: Connection,
@@ -99,7 +102,7 @@ export function addFigureHandlers(
     return caseTests(sites.current);
   });
   connection.onRequest('couplet/runCases', async (params: RunCasesParams, token: CancellationToken) => {
-    await computed(token);
+    await publisher.upToDate(CASES_WAIT, token);
     return caseOutcomes(sites.current, params ?? {});
   });
   connection.onRequest('couplet/faults', async (params: FaultsParams | null, token: CancellationToken) => {

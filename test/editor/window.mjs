@@ -303,7 +303,6 @@ class Window {
     await this.page.waitForTimeout(8000);
   }
 
-  /** Loads the window again as it was left: the address that opened the first file would open it anew. */
   /** Chooses a colour theme by its name. */
   async theme(name) {
     await this.run('Preferences: Color Theme');
@@ -314,6 +313,7 @@ class Window {
     await this.page.waitForTimeout(1000);
   }
 
+  /** Loads the window again as it was left: the address that opened the first file would open it anew. */
   async reload() {
     const address = new URL(this.page.url());
     address.searchParams.delete('payload');

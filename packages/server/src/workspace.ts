@@ -80,6 +80,12 @@ export class WorkspaceLoader extends DefaultWorkspaceManager {
       await load(files.filter((uri) => !this.langiumDocuments.hasDocument(uri)));
       this.onProgress?.(waiting.total - waiting.left, waiting.total);
     }
+    // A turn that was called off midway leaves files that were linked before what they use was there.
+    const unlinked = this.langiumDocuments.all.filter(({ references }) =>
+      references.some(({ error }) => error !== undefined),
+    );
+    const again = unlinked.map(({ uri }) => uri).toArray();
+    if (load !== undefined && again.length > 0) await load(again);
     this.loaded = true;
     this.onProgress?.(waiting.total, waiting.total);
   }

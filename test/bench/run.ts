@@ -122,7 +122,7 @@ const measured = tableOf(ratios(Math.min(1000, most), Math.min(5000, most)));
 const commit = execFileSync('git', ['rev-parse', '--short', 'HEAD'], { cwd: root, encoding: 'utf8' }).trim();
 const text = `# Benchmark
 
-Written by \`npm run bench\` on ${new Date().toISOString().slice(0, 10)} at commit ${commit}; Node ${process.version}, ${cpus().length} × ${cpus()[0]?.model.trim()}.
+Written by \`npm run bench${most === Number.POSITIVE_INFINITY ? '' : ` -- ${most}`}\` on ${new Date().toISOString().slice(0, 10)} at commit ${commit}; Node ${process.version}, ${cpus().length} × ${cpus()[0]?.model.trim()}.
 
 Generated sites (test/bench/generate.ts): each coupling has a controller, a panel, a relay, a loop with two resistors and a
 cable, a beacon and a case, 21 lines, every value its own. Each row is one process. *parse* is the bare parse of the text,

@@ -274,9 +274,9 @@ class Window {
     return rows.evaluateAll((list) => list.map((row) => row.getAttribute('aria-label') ?? ''));
   }
 
-  /** The message of a failed test among the results. */
+  /** The message of a failed test as it stands behind the line that it is about. */
   async testMessage(words) {
-    const shown = this.page.locator('.test-output-peek-tree .monaco-list-row').filter({ hasText: words }).first();
+    const shown = this.page.locator('.view-line').filter({ hasText: words }).first();
     await shown.waitFor({ timeout: PATIENCE });
     return plain(await shown.textContent());
   }

@@ -3,6 +3,7 @@ import { commands, type ExtensionContext, type LogOutputChannel, Uri, window } f
 import type { BaseLanguageClient, LanguageClientOptions } from 'vscode-languageclient';
 import { addCaseTests } from './case-tests.ts';
 import { addCheckTask } from './check-task.ts';
+import { restartingHandler } from './crashes.ts';
 import { answerFiles } from './files.ts';
 import { addNewCoupling } from './new-coupling.ts';
 import { addNewSite } from './new-site.ts';
@@ -19,8 +20,7 @@ export interface Head {
 
 /**
  * Registers everything the extension brings and starts the server without waiting for it: an editor waits for nobody's
- * activation gladly. A server that crashes is started again by the client, up to five times in three minutes; after that
- * the command starts it. Everything ends with the extension.
+ * activation gladly. A server that crashes is started again (crashes.ts). Everything ends with the extension.
  */
 export function activateWith(context: ExtensionContext, head: Head): void {
   const output = window.createOutputChannel('Couplet', { log: true });
@@ -57,7 +57,7 @@ function clientOptions(context: ExtensionContext, output: LogOutputChannel): Lan
     },
     documentSelector: [{ language: 'couplet' }],
     outputChannel: output,
-    connectionOptions: { maxRestartCount: 5 },
+    errorHandler: restartingHandler(),
     // Messages may link to a rule's page; nothing a file says is ever run as a command.
     markdown: { isTrusted: false, supportHtml: false },
   };

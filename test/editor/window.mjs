@@ -274,9 +274,10 @@ class Window {
     return rows.evaluateAll((list) => list.map((row) => row.getAttribute('aria-label') ?? ''));
   }
 
-  /** The message of a failed test as it stands behind the line that it is about. */
+  /** The message of a failed test, among the results of the last run. */
   async testMessage(words) {
-    const shown = this.page.locator('.view-line').filter({ hasText: words }).first();
+    await this.page.getByRole('tab', { name: 'Test Results' }).click();
+    const shown = this.page.locator('.test-output-peek-tree .monaco-list-row').filter({ hasText: words }).first();
     await shown.waitFor({ timeout: PATIENCE });
     return plain(await shown.textContent());
   }

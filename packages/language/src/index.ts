@@ -20,6 +20,7 @@ export * from './generated/ast.ts';
 export { CoupletGeneratedModule, CoupletGeneratedSharedModule } from './generated/module.ts';
 export type * from './lower/contract.ts';
 export { type LowerOptions, lower } from './lower/lower.ts';
+export { LoweringMemory } from './lower/memory.ts';
 export { nameWithin, rowsOfUses, type ToldOnce, tellOnce, withoutUse, wordsForAll } from './lower/told-once.ts';
 export * from './module.ts';
 export * from './properties/row.ts';

@@ -51,10 +51,10 @@ export class Declarations {
     this.site = site;
   }
 
-  /** Takes in the files of a site, each with the scope it counts in; the first one is the root. */
-  read(files: readonly Block[]): void {
+  /** Takes in the files of a site, each with the scope it counts in: what all of them declare, the components of some. */
+  read(files: readonly Block[], own: readonly Block[]): void {
     for (const block of files) this.declareSimple(block);
-    for (const block of files) this.declareComponents(block, 0);
+    for (const block of own) this.declareComponents(block, 0);
     for (const part of this.site.parts) this.place(part);
   }
 

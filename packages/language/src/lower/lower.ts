@@ -11,7 +11,9 @@ import { Cases } from './cases.ts';
 import { Chains } from './chains.ts';
 import type { LanguageFinding, Lowered } from './contract.ts';
 import { type Block, Declarations } from './declare.ts';
+import { fileNames } from './divide.ts';
 import { joinChains } from './joins.ts';
+import { type Bases, type LoweringMemory, NO_BASES, type Piece } from './memory.ts';
 import { PartBuilder } from './parts/builder.ts';
 import { buildCable } from './parts/cable.ts';
 import { buildRelay, buildSwitch } from './parts/relay.ts';
@@ -36,6 +38,8 @@ import { confirmation, follow } from './watching.ts';
 export interface LowerOptions {
   /** Where a `use` leads when that is not simply its path (links on a disk). */
   follow?(from: string, path: string): string | undefined;
+  /** What was lowered before of the same site; the numbers of its parts may then differ from those lowered without it. */
+  readonly memory?: LoweringMemory;
 }
 
 /** How each kind of component is made. */
@@ -61,17 +65,48 @@ export function lower(
   root: string,
   options: LowerOptions = {},
 ): Lowered {
-  const site: Site = new Site((reference, scope) => namedValue(site, reference, scope));
   const byUri = new Map(documents.map((document) => [document.uri.toString(), document]));
-  for (const [uri, document] of byUri) {
-    site.origins.addFile(document.parseResult.value, uri, document.textDocument.getText());
-  }
   const files = filesOf(byUri, root, options);
+  const trees = files.map(({ file }) => file);
+  if (options.memory === undefined || trees.length === 0) {
+    return lowerPiece(
+      documents,
+      files,
+      files.map((_, number) => number),
+      NO_BASES,
+    );
+  }
+  return options.memory.lower(trees, (own, bases) => lowerPiece(documents, files, own, bases));
+}
+
+/** Lowers the files of these numbers, with what the others declare for all. */
+function lowerPiece(
+  documents: readonly LangiumDocument<CoupletFile>[],
+  files: readonly SiteFile[],
+  own: readonly number[],
+  bases: Bases,
+): Piece {
+  const site: Site = new Site((reference, scope) => namedValue(site, reference, scope), bases);
+  for (const { parseResult, textDocument, uri } of documents) {
+    site.origins.addFile(parseResult.value, uri.toString(), textDocument.getText());
+  }
   const declarations = new Declarations(site);
-  const rootBlock = files[0];
+  const top = new Scope();
+  const declared = files.map(({ file, prefix }, number): Block & { readonly own: boolean } => {
+    const isOwn = own.includes(number);
+    return {
+      items: isOwn ? file.statements : fileNames(file).declarations,
+      scope: scopeAt(top, prefix),
+      own: isOwn,
+    };
+  });
+  const rootBlock = declared[0]?.own === true ? declared[0] : undefined;
   const facts = rootBlock?.items.find(isSite);
   if (facts !== undefined && rootBlock !== undefined) site.facts = siteFacts(site, facts, rootBlock.scope);
-  declarations.read(files);
+  declarations.read(
+    declared,
+    declared.filter((block) => block.own),
+  );
   const { blocks } = declarations;
   each(site, blocks, 'Program', (node, { scope }) => program(site, node, scope));
   for (const part of site.parts) {
@@ -97,7 +132,7 @@ export function lower(
   each(site, blocks, 'Accept', (node, { scope }) => accept(site, node, scope, declarations));
   each(site, blocks, 'Autonomy', (node, { scope }) => autonomy(site, node, scope, cases));
   markUndecided(site);
-  return result(site, facts === undefined);
+  return result(site, facts === undefined, bases);
 }
 
 type Item = Block['items'][number];
@@ -116,21 +151,26 @@ function each<T extends Item['$type']>(
   }
 }
 
-/** The files of the site with the scopes in which their names count. */
+/** A file of the site, and what stands before its names in it. */
+interface SiteFile {
+  readonly file: CoupletFile;
+  readonly prefix: string;
+}
+
+/** The files of the site, the root first. */
 function filesOf(
   documents: ReadonlyMap<string, LangiumDocument<CoupletFile>>,
   root: string,
   options: LowerOptions,
-): Block[] {
+): SiteFile[] {
   const parsed = {
     get: (uri: string) => documents.get(uri)?.parseResult.value,
     ...(options.follow === undefined ? {} : { follow: options.follow }),
   };
-  const top = new Scope();
   const { files } = siteFiles(URI.parse(root).toString(), parsed);
   return [...files.values()].flatMap(({ uri, prefix }) => {
     const file = parsed.get(uri);
-    return file === undefined ? [] : [{ items: file.statements, scope: scopeAt(top, prefix) }];
+    return file === undefined ? [] : [{ file, prefix }];
   });
 }
 
@@ -168,7 +208,8 @@ function givePlaces(site: Site): void {
     const place = site.spots.place(site.spotOf[id] as number);
     if (place !== undefined) terminal.place = place;
   });
-  for (const component of site.components) {
+  const components = site.components.slice(site.bases.components);
+  for (const component of components) {
     if (component.place !== undefined || !('a' in component) || component.kind === 'core') continue;
     const place = site.terminals[component.a]?.place;
     if (place !== undefined) component.place = place;
@@ -179,7 +220,7 @@ function givePlaces(site: Site): void {
     const place = site.spots.place(part.spot);
     if (place !== undefined) component.place = place;
   }
-  for (const component of site.components) {
+  for (const component of components) {
     const owner = component.owner === undefined ? undefined : site.components[component.owner];
     if (component.place === undefined && owner?.place !== undefined) component.place = owner.place;
   }
@@ -195,16 +236,16 @@ function markUndecided(site: Site): void {
   }
 }
 
-function result(site: Site, fragment: boolean): Lowered {
+function result(site: Site, fragment: boolean, bases: Bases): Piece {
   const design: Design = {
     site: site.facts,
     fragment,
     places: site.places,
-    terminals: site.terminals,
-    components: site.components,
+    terminals: site.terminals.slice(bases.terminals),
+    components: site.components.slice(bases.components),
     joins: site.joins,
     earth: site.earth,
-    cases: site.cases,
+    cases: site.cases.slice(bases.cases),
     autonomies: site.autonomies,
     acceptances: site.acceptances,
     readings: site.readings,
@@ -217,6 +258,7 @@ function result(site: Site, fragment: boolean): Lowered {
     place: (origin) => back.place(origin),
     withinUses: (origin) => back.withinUses(origin),
     findings: findingsOf(site.reports, back),
+    origins: site.origins.made,
   };
 }
 

@@ -41,6 +41,9 @@ interface Source {
   readonly lines: Uint32Array;
 }
 
+/** Line starts by tree: a tree is of one text, and most files of a site are as they were. */
+const linesOf = new WeakMap<AstNode, Uint32Array>();
+
 const FIRST_CAPACITY = 1024;
 const NO_USE: UseId = -1;
 
@@ -60,11 +63,27 @@ export class Origins {
   /** What a part takes from a type that comes with the language stands at the part's name. */
   private part: AstNode | undefined;
   private readonly bundled = new Set<AstNode>();
+  /** The first origin. */
+  private readonly base: Origin;
+
+  constructor(base: Origin = 0) {
+    this.base = base;
+  }
+
+  /** How many origins there are. */
+  get made(): number {
+    return this.count;
+  }
 
   addFile(root: AstNode, uri: string, text: string): void {
     this.sourceOf.set(root, this.sources.length);
     if (isBundledUri(uri)) this.bundled.add(root);
-    this.sources.push({ uri, lines: lineStarts(text) });
+    let lines = linesOf.get(root);
+    if (lines === undefined) {
+      lines = lineStarts(text);
+      linesOf.set(root, lines);
+    }
+    this.sources.push({ uri, lines });
   }
 
   /** The origin of a node of a tree; of a part of it where `segment` is given. */
@@ -114,13 +133,13 @@ export class Origins {
     this.files[this.count] = file;
     this.starts[this.count] = from.offset;
     this.ends[this.count] = to.end;
-    return this.count++;
+    return this.base + this.count++;
   }
 
   /** In a use of an assembly: the row of the use in the site, however deep the assemblies hold each other. */
   place(origin: Origin): TextPlace | undefined {
     let at = origin;
-    for (let use = this.useOf[at] ?? NO_USE; use !== NO_USE; use = this.useOf[at] ?? NO_USE) {
+    for (let use = this.useAt(at); use !== NO_USE; use = this.useAt(at)) {
       at = (this.uses[use] as Use).row;
     }
     return this.written(at);
@@ -129,7 +148,7 @@ export class Origins {
   /** Where it is written, and the uses in which it is said by that, innermost first; undefined outside assemblies. */
   withinUses(origin: Origin): WithinUses | undefined {
     const place = this.written(origin);
-    const first = this.useOf[origin] ?? NO_USE;
+    const first = this.useAt(origin);
     if (place === undefined || first === NO_USE) return undefined;
     const uses: UseOfAssembly[] = [];
     for (let id = first; id !== NO_USE; ) {
@@ -144,18 +163,19 @@ export class Origins {
 
   /** The stretch of text itself. */
   written(origin: Origin): TextPlace | undefined {
-    if (origin < 0 || origin >= this.count) return undefined;
-    const { uri, lines } = this.sources[this.files[origin] as number] as Source;
+    const at = origin - this.base;
+    if (origin < 0 || at < 0 || at >= this.count) return undefined;
+    const { uri, lines } = this.sources[this.files[at] as number] as Source;
     return {
       uri,
-      start: position(lines, this.starts[origin] as number),
-      end: position(lines, this.ends[origin] as number),
+      start: position(lines, this.starts[at] as number),
+      end: position(lines, this.ends[at] as number),
     };
   }
 
   /** The way back alone, which holds no node of a tree. */
   wayBack(): Pick<Origins, 'place' | 'withinUses'> {
-    const alone = new Origins();
+    const alone = new Origins(this.base);
     alone.sources.push(...this.sources);
     alone.files = this.files;
     alone.starts = this.starts;
@@ -189,6 +209,10 @@ export class Origins {
       if (isProgram(at) && isCoupletFile(at.$container)) return NO_USE;
     }
     return this.use;
+  }
+
+  private useAt(origin: Origin): UseId {
+    return this.useOf[origin - this.base] ?? NO_USE;
   }
 
   private grow(): void {

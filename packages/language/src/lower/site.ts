@@ -23,6 +23,7 @@ import type { Group, Program } from '../generated/ast.ts';
 import { Bag, bodyItems } from './bags.ts';
 import type { LanguageFinding } from './contract.ts';
 import { type Facts, Reader } from './facts.ts';
+import { type Bases, NO_BASES } from './memory.ts';
 import { Origins, rootOf } from './origins.ts';
 import type { Part } from './part.ts';
 import type { NamedValues } from './read.ts';
@@ -44,19 +45,21 @@ export interface Report extends Pick<LanguageFinding, 'code' | 'severity' | 'mes
 }
 
 export class Site {
-  readonly origins = new Origins();
+  readonly origins: Origins;
+  /** Where the numbers of a piece of a site begin; below them its columns are empty. */
+  readonly bases: Bases;
   readonly reader: Reader;
   readonly reports: Report[] = [];
   readonly spots = new Spots();
 
   facts: SiteFacts = { title: '', origin: NO_ORIGIN, limits: [] };
   readonly places: Mutable<Place>[] = [];
-  readonly components: Mutable<Component>[] = [];
-  readonly terminals: Mutable<Terminal>[] = [];
+  readonly components: Mutable<Component>[];
+  readonly terminals: Mutable<Terminal>[];
   /** By terminal. */
-  readonly spotOf: Spot[] = [];
+  readonly spotOf: Spot[];
   readonly joins: Join[] = [];
-  readonly cases: Case[] = [];
+  readonly cases: Case[];
   readonly autonomies: Autonomy[] = [];
   readonly acceptances: Acceptance[] = [];
   readonly readings: Reading[] = [];
@@ -77,7 +80,13 @@ export class Site {
   private readonly groups = new Map<Group, Bag>();
   private readonly saidUncomputed = new Set<string>();
 
-  constructor(named: NamedValues) {
+  constructor(named: NamedValues, bases: Bases = NO_BASES) {
+    this.bases = bases;
+    this.origins = new Origins(bases.origins);
+    this.components = new Array(bases.components);
+    this.terminals = new Array(bases.terminals);
+    this.spotOf = new Array(bases.terminals);
+    this.cases = new Array(bases.cases);
     this.reader = new Reader(this.origins, named);
   }
 

@@ -3,7 +3,7 @@
  * which a file is another one than when it was last checked, those of open files first; the others keep what they had.
  */
 import { analyse, type Design } from '@couplet/engine';
-import type { CoupletFile } from '@couplet/language';
+import { type CoupletFile, LoweringMemory } from '@couplet/language';
 import {
   CouplingMemory,
   compareText,
@@ -33,8 +33,11 @@ export class CheckedSites implements Sites {
   private readonly services: ServerServices;
   private readonly used: UsedFiles;
   private readonly known = new Map<string, Known>();
-  /** By root. */
-  private readonly memories = new Map<string, CouplingMemory>();
+  /** By root, as long as the root is one. */
+  private readonly memories = new Map<
+    string,
+    { readonly couplings: CouplingMemory; readonly lowering: LoweringMemory }
+  >();
 
   constructor(services: ServerServices) {
     this.services = services;
@@ -83,7 +86,7 @@ export class CheckedSites implements Sites {
       const site = await this.checkOne(root, uris, pause);
       // Nothing is awaited while a site is taken over, so that it is taken over whole or not at all.
       this.known.set(root, site);
-      this.memories.get(root)?.passed();
+      this.memories.get(root)?.couplings.passed();
       early(this.findingsOf(new Set([...uris, ...(before?.files ?? [])])));
     }
     return new Map();
@@ -124,11 +127,11 @@ export class CheckedSites implements Sites {
     const { SiteScopes } = this.services.couplet.references;
     const documents = files.flatMap((uri) => this.document(uri) ?? []);
     const read = files.flatMap((uri) => this.used.findingsOf(uri));
-    const { broken, lowered, lowering, own } = lowerLinked(documents, root, SiteScopes.parsed, read);
-    const day = today();
-    const memory = this.memories.get(root) ?? new CouplingMemory();
+    const memory = this.memories.get(root) ?? { couplings: new CouplingMemory(), lowering: new LoweringMemory() };
     this.memories.set(root, memory);
-    const steps = judgeSteps(lowered, root, { today: day, memory }, broken);
+    const { broken, lowered, lowering, own } = lowerLinked(documents, root, SiteScopes.parsed, read, memory.lowering);
+    const day = today();
+    const steps = judgeSteps(lowered, root, { today: day, memory: memory.couplings }, broken);
     let step = steps.next();
     for (; !step.done; step = steps.next()) await pause();
     const { analyses, findings } = step.value;

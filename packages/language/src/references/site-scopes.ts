@@ -3,7 +3,14 @@
  * tables of a site's names, are kept as long as they hold: a text with the same `use` statements and the same names in it
  * only puts its new tree into the place of its old one.
  */
-import { type AstNode, type LangiumDocument, type LangiumSharedCoreServices, URI, WorkspaceCache } from 'langium';
+import {
+  type AstNode,
+  DocumentState,
+  type LangiumDocument,
+  type LangiumSharedCoreServices,
+  URI,
+  WorkspaceCache,
+} from 'langium';
 import { isBundledUri } from '../files/bundled.ts';
 import { joinPrefix, type ParsedFiles, rootsOf, type SiteFiles, siteFiles } from '../files/site-files.ts';
 import { isSiteFile, usesOf } from '../files/use.ts';
@@ -47,6 +54,8 @@ export class SiteScopes {
   constructor(shared: LangiumSharedCoreServices) {
     this.shared = shared;
     this.cache = new WorkspaceCache(shared);
+    // Whoever asks between a change and the end of parsing is answered from trees that are old or not there yet.
+    shared.workspace.DocumentBuilder.onBuildPhase(DocumentState.Parsed, () => this.cache.clear());
   }
 
   /** Says that a path, used in a file, leads to another address than the one that it spells. */

@@ -213,3 +213,32 @@ describe('what is remembered', () => {
 function isText(uri: string): boolean {
   return uri.endsWith('.couplet');
 }
+
+test('a coupling of which all is as it was is known again; what changed is seen', async () => {
+  const { design } = (await lowered(4, 1)).lowered;
+  const told = (of: Design) => couplingsOf(of).map(({ toDesign, ...rest }) => ({ ...rest, design: toDesign() }));
+  const digests = (of: Design) => couplingsOf(of).map(({ digest }) => digest);
+  const before = digests(design);
+  const last = <T>(list: readonly T[], change: (item: T) => T) => list.with(-1, change(list.at(-1)!));
+  const changes: Partial<Design>[] = [
+    {},
+    { components: last(design.components, (part) => ({ ...part, description: 'other' })) },
+    { terminals: last(design.terminals, (terminal) => ({ ...terminal, place: undefined })) },
+    { joins: design.joins.slice(0, -1) },
+    { cases: last(design.cases, (one) => ({ ...one, steps: one.steps.slice(1) })) },
+    { cases: last(design.cases, (one) => ({ ...one, after: 0 })) },
+    { acceptances: last(design.acceptances, (one) => ({ ...one, because: 'other' })) },
+    { spare: design.spare.slice(0, -1) },
+    { places: last(design.places, (place) => ({ ...place, wet: { word: 'yes', origin: -1 } })) },
+    { site: { ...design.site, limits: [{ rule: 'load-undervolted', value: 1, dimension: 'V', origin: -1 }] } },
+    { fragment: true },
+  ];
+  for (const change of changes) {
+    const changed = { ...design, ...change };
+    // A copy has nothing in common with what was seen before.
+    expect(told(changed)).toEqual(told(structuredClone(changed)));
+    const [what] = Object.keys(change);
+    if (what !== undefined) expect(digests(changed), what).not.toEqual(before);
+  }
+  expect(digests(design)).toEqual(before);
+});

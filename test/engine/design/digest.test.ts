@@ -56,3 +56,15 @@ test('one that is taken leaves nothing behind', () => {
   digest.add('x', SAME);
   expect(digest.take()).toBe(digestOf('x'));
 });
+
+test('tells names apart that are met in the same place', () => {
+  expect(digestOf({ rated: 5 })).not.toBe(digestOf({ peak: 5 }));
+});
+
+test('is the same whatever other digests were made before', () => {
+  const digest = new Digest();
+  digest.add({ first: 1, second: 2 }, SAME);
+  digest.take();
+  digest.add({ second: 2 }, SAME);
+  expect(digest.take()).toBe(digestOf({ second: 2 }));
+});

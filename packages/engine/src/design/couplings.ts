@@ -7,7 +7,7 @@ import { DisjointSets } from '../disjoint.ts';
 import type { Case, Step } from './cases.ts';
 import type { Component, ComponentId, PlaceId, TerminalId } from './components.ts';
 import type { Origin } from './datum.ts';
-import type { Design } from './design.ts';
+import type { Design, Place } from './design.ts';
 import { Digest } from './digest.ts';
 import { eachReference, type Renumbering, renumbered } from './references.ts';
 
@@ -111,28 +111,67 @@ class Parts {
   }
 
   coupling(index: number, digest: Digest): Coupling {
-    const written = this.written(index);
+    const list = this.content(index);
+    const known = this.remembered(list) ?? this.digested(index, digest, list);
+    return {
+      components: this.members[index]!,
+      terminals: this.terminals[index]!,
+      places: known.places,
+      origins: known.origins,
+      cases: this.cases[index]!,
+      acceptances: this.acceptances[index]!,
+      digest: known.digest,
+      toDesign: () => {
+        const by = this.numbering(new Numbers(known.places), new Numbers(known.origins));
+        return this.renumbered(this.written(index), known.places, by);
+      },
+    };
+  }
+
+  /** Everything that a coupling is made of, as it stands in the whole. */
+  private content(index: number): Content {
+    const { design } = this;
+    const content: unknown[] = [design.site, design.fragment, design.earth];
+    for (const id of this.members[index]!) content.push(design.components[id]);
+    for (const id of this.terminals[index]!) content.push(design.terminals[id]);
+    for (const at of this.joins[index]!) content.push(design.joins[at]);
+    // A case is also known by the numbers of those that come before it.
+    for (const at of this.cases[index]!) content.push(at, design.cases[at]);
+    for (const at of this.autonomies[index]!) content.push(design.autonomies[at]);
+    for (const at of this.acceptances[index]!) content.push(design.acceptances[at]);
+    for (const at of this.readings[index]!) content.push(design.readings[at]);
+    for (const terminal of this.spare[index]!) content.push(terminal);
+    return content;
+  }
+
+  /** What was known of the same things in the same order, if they are still the very ones. */
+  private remembered(content: Content): Digested | undefined {
+    const known = digests.get(content[FIRST_MEMBER] as Component);
+    if (known === undefined || known.content.length !== content.length) return undefined;
+    if (known.content.some((thing, at) => thing !== content[at])) return undefined;
+    return known.places.every((id, at) => this.design.places[id] === known.placesThemselves[at]) ? known : undefined;
+  }
+
+  private digested(index: number, digest: Digest, content: Content): Digested {
     // Places and origins are numbered in the order in which they are met: equal content meets them in the same order.
     const places = new Numbers();
     const origins = new Numbers();
-    const by: Renumbering = {
+    const by = this.numbering(places, origins);
+    digest.add(this.written(index), by);
+    // A place leads to no other, so that the list does not grow while it is read.
+    for (const place of places.met) digest.add(this.design.places[place], by);
+    const placesThemselves = places.met.map((id) => this.design.places[id]!);
+    const made = { content, digest: digest.take(), places: places.met, placesThemselves, origins: origins.met };
+    digests.set(content[FIRST_MEMBER] as Component, made);
+    return made;
+  }
+
+  private numbering(places: Numbers, origins: Numbers): Renumbering {
+    return {
       component: (id) => this.newComponent[id]!,
       terminal: (id) => this.newTerminal[id]!,
       place: (id) => places.of(id),
       origin: (origin) => (origin < 0 ? origin : origins.of(origin)),
-    };
-    digest.add(written, by);
-    // A place leads to no other, so that the list does not grow while it is read.
-    for (const place of places.met) digest.add(this.design.places[place], by);
-    return {
-      components: this.members[index]!,
-      terminals: this.terminals[index]!,
-      places: places.met,
-      origins: origins.met,
-      cases: this.cases[index]!,
-      acceptances: this.acceptances[index]!,
-      digest: digest.take(),
-      toDesign: () => this.renumbered(written, places.met, by),
     };
   }
 
@@ -193,10 +232,7 @@ class Parts {
     const partAt = (terminal: TerminalId | undefined) =>
       terminal === undefined ? undefined : terminals[terminal]?.component;
     for (const part of components) {
-      eachReference(part, (sort, number) => {
-        if (sort === 'component') unite(part.id, number);
-        else if (sort === 'terminal') unite(part.id, partAt(number));
-      });
+      for (const number of tiesOf(part)) unite(part.id, number >= 0 ? number : partAt(-1 - number));
     }
     for (const { a, b } of design.joins) unite(partAt(a), partAt(b));
     for (const { steps } of design.cases) {
@@ -258,10 +294,54 @@ function partsOf(step: Step, { terminals }: Design): readonly ComponentId[] {
   return [subject.a, subject.b].flatMap((terminal) => terminals[terminal]?.component ?? []);
 }
 
+/** Components that a component names, and terminals below nought: -1 - terminal. */
+function tiesOf(part: Component): readonly number[] {
+  let ties = tiesBefore.get(part);
+  if (ties === undefined) {
+    const found: number[] = [];
+    eachReference(part, (sort, number) => {
+      if (sort === 'component') found.push(number);
+      else if (sort === 'terminal') found.push(-1 - number);
+    });
+    ties = found;
+    tiesBefore.set(part, ties);
+  }
+  return ties;
+}
+
+/*
+ * A site that is lowered again mostly brings the very things that it brought before, and data of a design never changes.
+ * What hangs on nothing but a thing is known as long as the thing is there.
+ */
+const tiesBefore = new WeakMap<Component, readonly number[]>();
+
+/** The things that a coupling is made of, and numbers that stand for themselves. */
+type Content = readonly unknown[];
+
+/** Where in it the coupling's first component stands. */
+const FIRST_MEMBER = 3;
+
+interface Digested {
+  readonly content: Content;
+  readonly digest: string;
+  readonly places: readonly PlaceId[];
+  readonly placesThemselves: readonly Place[];
+  readonly origins: readonly Origin[];
+}
+
+/** By first component. */
+const digests = new WeakMap<Component, Digested>();
+
 /** Numbers from nought for things in the order in which they are met. */
 class Numbers {
-  readonly met: number[] = [];
+  readonly met: number[];
   private readonly known = new Map<number, number>();
+
+  /** `met` are those that have been met already. */
+  constructor(met: readonly number[] = []) {
+    this.met = [...met];
+    for (const [number, thing] of met.entries()) this.known.set(thing, number);
+  }
 
   of(thing: number): number {
     let number = this.known.get(thing);

@@ -5,12 +5,14 @@
  */
 import { REFERENCES, type Renumbering } from './references.ts';
 
+/** Keys of data have one number in all digests: numbered anew in each, two that are met first would be taken for one. */
+const numberOfKey = new Map<string, number>();
+
 export class Digest {
   private one = 0x9747b28c | 0;
   private other = 0x3c6ef372 | 0;
   private readonly double = new Float64Array(1);
   private readonly words = new Uint32Array(this.double.buffer);
-  private readonly names = new Map<string, number>();
 
   /** The digest so far, as text; the next begins anew. */
   take(): string {
@@ -50,10 +52,10 @@ export class Digest {
   }
 
   private name(key: string): number {
-    let known = this.names.get(key);
+    let known = numberOfKey.get(key);
     if (known === undefined) {
-      known = 5 + this.names.size;
-      this.names.set(key, known);
+      known = 5 + numberOfKey.size;
+      numberOfKey.set(key, known);
     }
     return known;
   }

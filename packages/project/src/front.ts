@@ -13,6 +13,9 @@ import type { FileHead, Source, Sources } from './sources.ts';
 /** Characters of text whose trees are kept between reading heads and lowering; further files are parsed again. */
 const KEPT_CHARACTERS = 4_000_000;
 
+/** Address of an empty text. */
+const NOTHING = 'memory:///nothing.couplet';
+
 export class Front {
   private readonly services = createCoupletCoreServices();
   private readonly kept = new Map<string, LangiumDocument<CoupletFile>>();
@@ -50,6 +53,8 @@ export class Front {
         [],
         documents.map((document) => document.uri),
       );
+      // The parser holds what it read last until it reads something else.
+      this.parse(NOTHING, '');
     }
   }
 

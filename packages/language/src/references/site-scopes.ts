@@ -56,6 +56,12 @@ export class SiteScopes {
     this.cache = new WorkspaceCache(shared);
     // Whoever asks between a change and the end of parsing is answered from trees that are old or not there yet.
     shared.workspace.DocumentBuilder.onBuildPhase(DocumentState.Parsed, () => this.cache.clear());
+    // What is kept from change to change holds trees, and must not keep those of files that went.
+    shared.workspace.DocumentBuilder.onUpdate((_changed, deleted) => {
+      if (deleted.length === 0) return;
+      this.kept = undefined;
+      this.views.clear();
+    });
   }
 
   /** Says that a path, used in a file, leads to another address than the one that it spells. */

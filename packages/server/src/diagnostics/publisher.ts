@@ -22,7 +22,14 @@ const LOOK_AGAIN = 100;
 /** What the last complete pass said of a file, and the text it was said of. */
 interface Kept {
   readonly text: string;
-  readonly diagnostics: readonly { readonly span: Span; readonly diagnostic: Diagnostic }[];
+  readonly diagnostics: readonly Said[];
+}
+
+interface Said {
+  readonly span: Span;
+  readonly diagnostic: Diagnostic;
+  /** The diagnostic as one text, by which it is held against that of the next pass. */
+  readonly text: string;
 }
 
 export class Publisher {
@@ -168,6 +175,7 @@ export class Publisher {
       return {
         span: { start: document.textDocument.offsetAt(start), end: document.textDocument.offsetAt(end) },
         diagnostic,
+        text: JSON.stringify(diagnostic),
       };
     });
     const text = document.textDocument.getText();
@@ -215,14 +223,9 @@ export class Publisher {
 function areAlike(before: Kept['diagnostics'], now: Kept['diagnostics']): boolean {
   return (
     before.length === now.length &&
-    before.every(({ diagnostic, span }, i) => {
-      const other = now[i] as Kept['diagnostics'][number];
-      return (
-        span.start === other.span.start &&
-        span.end === other.span.end &&
-        diagnostic.message === other.diagnostic.message &&
-        JSON.stringify(diagnostic) === JSON.stringify(other.diagnostic)
-      );
+    before.every(({ span, text }, i) => {
+      const other = now[i] as Said;
+      return span.start === other.span.start && span.end === other.span.end && text === other.text;
     })
   );
 }

@@ -16,7 +16,9 @@ export interface RootFindings {
 export function mergeFindings(sites: readonly RootFindings[]): ProjectFinding[] {
   const titles = uniqueTitles(sites);
   const rootsOfFile = new Map<string, Set<string>>();
-  const byKey = new Map<string, { finding: ProjectFinding; roots: Set<string> }>();
+  /** Few findings look alike; only those that do are compared whole. */
+  const alike = new Map<string, Told[]>();
+  const all: Told[] = [];
   for (const site of sites) {
     for (const file of site.files) {
       const roots = rootsOfFile.get(file);
@@ -24,14 +26,21 @@ export function mergeFindings(sites: readonly RootFindings[]): ProjectFinding[] 
       else roots.add(site.root);
     }
     for (const finding of site.findings) {
-      const key = keyOf(finding);
-      const known = byKey.get(key);
-      if (known === undefined) byKey.set(key, { finding, roots: new Set([site.root]) });
-      else known.roots.add(site.root);
+      const look = lookOf(finding);
+      const others = alike.get(look);
+      const known = others?.find((other) => keyOf(other.finding) === keyOf(finding));
+      if (known !== undefined) {
+        known.roots.add(site.root);
+        continue;
+      }
+      const told: Told = { finding, roots: new Set([site.root]) };
+      all.push(told);
+      if (others === undefined) alike.set(look, [told]);
+      else others.push(told);
     }
   }
   const merged: ProjectFinding[] = [];
-  for (const { finding, roots } of byKey.values()) {
+  for (const { finding, roots } of all) {
     const sorted = [...roots].sort(compareText);
     const everywhere = rootsOfFile.get(finding.place.uri)?.size ?? 0;
     const partial = roots.size < everywhere;
@@ -42,6 +51,16 @@ export function mergeFindings(sites: readonly RootFindings[]): ProjectFinding[] 
     });
   }
   return merged.sort(compareFindings);
+}
+
+interface Told {
+  readonly finding: ProjectFinding;
+  readonly roots: Set<string>;
+}
+
+/** What most findings differ in. */
+function lookOf({ code, message, place }: ProjectFinding): string {
+  return `${place.uri} ${place.start.line} ${place.start.character} ${code} ${message}`;
 }
 
 /** Two findings are equal when a reader could not tell them apart. */

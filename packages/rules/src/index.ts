@@ -13,5 +13,5 @@ export * from './registry.ts';
 export * from './rule.ts';
 export * from './run.ts';
 export { expectationWords, foundWords } from './support/expectation.ts';
-export { faultsOf, solveFaults } from './support/faults.ts';
+export { faultClassesOf, faultsOf, solveAllFaults, solveFaults } from './support/faults.ts';
 export { reasonUncomputed } from './uncomputed.ts';

@@ -77,7 +77,7 @@ export interface FaultRow {
   readonly rest: FaultCell;
   /**
    * One a column, in the order of `ZoneFaults.columns`. Not evaluated where a fault that reaches many zones, or this one
-   * only through a supply, is announced at rest.
+   * only through a supply, is announced at rest, or where only classes are asked for.
    */
   readonly cells: readonly FaultCell[];
   /** Which of the fault's variants is shown: the one with the worst class. */
@@ -145,6 +145,13 @@ export interface FaultTableOptions {
    * errors that commissioning passes and loads that stay dark are left out.
    */
   readonly spreads?: boolean;
+  /**
+   * True: every row and its class, for those who judge; loads that stay dark are left out, and the cells of the cases of
+   * a row that rest gives away are not evaluated: no class hangs on either.
+   */
+  readonly classesOnly?: boolean;
+  /** Whether the leakage windows of a zone are told; absent: those of every zone. */
+  readonly leakageAt?: (zone: ComponentId) => boolean;
 }
 
 export interface FaultTable {

@@ -36,7 +36,8 @@ export function* putOnTop(judged: Judged, row: FaultRow, trials: Trials): Genera
     const doings = together(trials.ground.design, passed.variant, variant);
     if (doings === undefined) continue;
     const effect = trials.within(doings) ?? (yield* trials.of(doings));
-    const { rest, cells } = cellsOf(judged, effect);
+    // What is announced at rest is not blind, whatever the cases say.
+    const { rest, cells } = cellsOf(judged, effect, ({ answer }) => answer === 'announced');
     const { class: name, caseName } = classOf(rest, cells, judged.columns);
     effect.forget();
     if (name === 'blind') passed.blind.set(fault, caseName!);

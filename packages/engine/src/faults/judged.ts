@@ -28,14 +28,14 @@ export interface Judged {
   readonly passed: Passed[];
 }
 
-/** `restOnly`: cases are not looked at where rest gives the fault away. */
+/** `isEnough`: whether what is read at rest says all that is asked, so that no case is looked at. */
 export function cellsOf(
   { zone, normal, columns }: Pick<Judged, 'zone' | 'normal' | 'columns'>,
   effect: Effect,
-  restOnly = false,
+  isEnough: (rest: FaultCell) => boolean = () => false,
 ): Cells {
   const rest = restCell(effect.readRest(zone), normal);
-  if (restOnly && rest.answer === 'announced') return { rest, cells: columns.map(() => NOT_ASKED) };
+  if (isEnough(rest)) return { rest, cells: columns.map(() => NOT_ASKED) };
   const cells = columns.map(({ case: index, events }) => {
     const asked = events.map(({ expected, at }) => ({ expected, at: effect.instantsOf(index, at) }));
     return caseCell((instant) => effect.readCase(zone, index, instant), asked, normal);

@@ -4,6 +4,7 @@ import type { ComponentId } from '../design/components.ts';
 import type { Design } from '../design/design.ts';
 import type {
   Fault,
+  FaultCell,
   FaultRow,
   FaultTable,
   FaultTableOptions,
@@ -34,7 +35,7 @@ export function* faultTableSteps(original: Design, options: FaultTableOptions = 
   const prepared = prepare(original);
   const ground = yield* Ground.settle(prepared.design, usualOnly);
   const site = new FaultSite(original, prepared, ground);
-  const maker = new TableMaker(site, usualOnly);
+  const maker = new TableMaker(site, options);
   yield* maker.take('fitting');
   yield* maker.take('service');
   return yield* maker.table();
@@ -48,6 +49,9 @@ class TableMaker {
   private readonly ground: Ground;
   /** Nothing but the zones' cells at the usual figures is told. */
   private readonly usualOnly: boolean;
+  /** Nothing but what the classes of the rows hang on is told. */
+  private readonly classesOnly: boolean;
+  private readonly leakageAt: (zone: ComponentId) => boolean;
   private readonly faults: readonly Fault[];
   private readonly trials: Trials;
   private readonly expectations: Expectations;
@@ -55,10 +59,13 @@ class TableMaker {
   private readonly unjudged: readonly ZoneFaults[];
   private readonly loads: LoadFault[] = [];
 
-  constructor(site: FaultSite, usualOnly = false) {
+  constructor(site: FaultSite, { spreads, classesOnly, leakageAt }: FaultTableOptions) {
     const { ground } = site;
+    const usualOnly = spreads === false;
     this.site = site;
     this.usualOnly = usualOnly;
+    this.classesOnly = classesOnly === true;
+    this.leakageAt = usualOnly ? () => false : (leakageAt ?? (() => true));
     this.ground = ground;
     this.faults = deriveFaults(site);
     this.trials = new Trials(ground, usualOnly);
@@ -87,7 +94,7 @@ class TableMaker {
         columns: columns.map(({ events: _, ...column }) => column),
         healthy,
         rows: grouped(rows),
-        leakage: this.usualOnly ? [] : yield* leakageOf(this.site, this.trials, zone, normal, columns),
+        leakage: this.leakageAt(zone.id) ? yield* leakageOf(this.site, this.trials, zone, normal, columns) : [],
         passed: passedErrors(judged),
         needs: [],
         ...(columns.length === 0 ? { reason: 'no case changes it' } : {}),
@@ -141,16 +148,20 @@ class TableMaker {
 
   /** Cases whose course with the fault decides something that they expect of a load. */
   private casesAsking({ parts, cases }: Effect): Iterable<number> {
-    if (this.usualOnly || parts.size === 0) return [];
+    if (this.usualOnly || this.classesOnly || parts.size === 0) return [];
     const asking = new Set(this.expectations.atRest(parts));
     for (const index of cases) if (this.expectations.asksAbout(index, parts)) asking.add(index);
     return asking;
   }
 
   private row(judged: Judged, fault: Fault, variant: FaultVariant, effect: Effect): FaultRow {
-    const { zone, healthy, columns } = judged;
+    const { zone, healthy, columns, normal } = judged;
     const restOnly = effect.zones.length > MANY_ZONES || !effect.near.has(zone.id);
-    const { rest, cells } = cellsOf(judged, effect, restOnly);
+    // Of a fitting error that the usual figures do not show, commissioning asks what the cases read.
+    const isTold = ({ usual }: FaultCell) => fault.group === 'service' || usual !== normal;
+    const isEnough = (rest: FaultCell) =>
+      rest.answer === 'announced' && (restOnly || (this.classesOnly && isTold(rest)));
+    const { rest, cells } = cellsOf(judged, effect, isEnough);
     const usualOnly = this.usualOnly || effect.usualOnly;
     const unchanged = sameReads([rest, ...cells], [healthy.rest, ...healthy.cells]);
     return { fault, variant, rest, cells, unchanged, usualOnly, group: -1, ...classOf(rest, cells, columns) };

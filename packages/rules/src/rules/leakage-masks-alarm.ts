@@ -1,9 +1,9 @@
 import type { Zone, ZoneFaults } from '@couplet/engine';
 import { componentOf, pairCores } from '../circuit/circuits.ts';
 import { defineRule } from '../define.ts';
-import type { RuleContext } from '../rule.ts';
-import { asksForFaults, faultsOf } from '../support/faults.ts';
-import { cableOf, NORMAL } from '../support/loop.ts';
+import { isDamp } from '../support/damp.ts';
+import { asksForFaults, faultClassesOf } from '../support/faults.ts';
+import { NORMAL } from '../support/loop.ts';
 import { whereWired } from '../support/place.ts';
 import { show, showLoop } from '../support/words.ts';
 
@@ -16,9 +16,6 @@ interface Data {
   readonly upper: number;
   readonly reach: number;
 }
-
-/** Routes on which joints and sheaths get wet. */
-const WET_ROUTES: ReadonlySet<string> = new Set(['outdoor', 'buried', 'overhead']);
 
 export const leakageMasksAlarm = defineRule<Data>({
   name: 'leakage-masks-alarm',
@@ -38,9 +35,9 @@ export const leakageMasksAlarm = defineRule<Data>({
     const { design } = context;
     if (!asksForFaults(design)) return;
     const reach = context.threshold('reach').value;
-    for (const table of faultsOf(design).zones) {
+    for (const table of faultClassesOf(design).zones) {
       const zone = componentOf(design, table.zone, 'zone')!;
-      if (table.healthy.rest.usual !== NORMAL || !isDamp(context, zone)) continue;
+      if (table.healthy.rest.usual !== NORMAL || !isDamp(design, zone)) continue;
       const worst = worstWindow(table, reach);
       if (worst === undefined) continue;
       yield {
@@ -63,18 +60,6 @@ export const leakageMasksAlarm = defineRule<Data>({
     );
   },
 });
-
-/** A loop that runs outdoors, or has an end in a wet place. */
-function isDamp(context: RuleContext, zone: Zone): boolean {
-  return pairCores(context.design, zone).some((core) => {
-    const cable = cableOf(context, core);
-    if (cable?.route !== undefined && WET_ROUTES.has(cable.route.word)) return true;
-    return [core.a, core.b].some((end) => {
-      const place = context.design.terminals[end]?.place;
-      return place !== undefined && context.design.places[place]?.wet?.word === 'yes';
-    });
-  });
-}
 
 type Window = Omit<Data, 'zone' | 'reach'>;
 

@@ -2,7 +2,7 @@ import { analyse, type Change, type ComponentId, type Design, type Figure, type 
 import { componentOf, nameOf } from '../circuit/circuits.ts';
 import { defineRule } from '../define.ts';
 import type { RuleContext } from '../rule.ts';
-import { faultsOf } from '../support/faults.ts';
+import { faultClassesOf } from '../support/faults.ts';
 import { restOf } from '../support/instants.ts';
 import { escapeLocks, heldByCurrent, type Lock, mayHold, putTo, reaches, roleOf, voltsOf } from '../support/locks.ts';
 import { whereWired } from '../support/place.ts';
@@ -130,7 +130,7 @@ function freeParts(design: Design, release: ComponentId, lock: Lock): readonly F
 }
 
 function heldUnderAFault(context: RuleContext, release: ComponentId, lock: Lock): Held | undefined {
-  const table = faultsOf(context.design);
+  const table = faultClassesOf(context.design);
   const { design } = table;
   const near = table.faults.filter(
     (fault) =>

@@ -2,7 +2,7 @@ import type { Acceptance, ComponentId, Fault, FaultRow, FaultTable, ZoneFaults }
 import { componentOf, nameOf } from '../circuit/circuits.ts';
 import { defineRule } from '../define.ts';
 import type { Detection, RuleContext, Severity } from '../rule.ts';
-import { asksForFaults, faultsOf } from '../support/faults.ts';
+import { asksForFaults, faultClassesOf } from '../support/faults.ts';
 import { whereWired } from '../support/place.ts';
 import { list, listSome } from '../support/words.ts';
 
@@ -35,7 +35,7 @@ export const silentFault = defineRule<Data>({
   *find(context) {
     const { design } = context;
     if (design.fragment || !asksForFaults(design)) return;
-    const table = faultsOf(design);
+    const table = faultClassesOf(design);
     for (const zone of table.zones) gapsOf(context, zone);
 
     const isAccepted = acceptedFaults(context);

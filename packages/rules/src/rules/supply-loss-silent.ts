@@ -1,6 +1,6 @@
 import { componentOf } from '../circuit/circuits.ts';
 import { defineRule } from '../define.ts';
-import { asksForFaults, faultsOf } from '../support/faults.ts';
+import { asksForFaults, faultClassesOf } from '../support/faults.ts';
 import { NORMAL } from '../support/loop.ts';
 import { whereWired } from '../support/place.ts';
 
@@ -18,7 +18,7 @@ export const supplyLossSilent = defineRule<Data>({
   *find(context) {
     const { design } = context;
     if (!asksForFaults(design)) return;
-    for (const zone of faultsOf(design).zones) {
+    for (const zone of faultClassesOf(design).zones) {
       if (zone.healthy.rest.usual !== NORMAL) continue;
       // A unit that is lost with a rail of its own is told by the rail.
       for (const row of zone.rows) {

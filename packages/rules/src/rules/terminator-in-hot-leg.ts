@@ -3,7 +3,7 @@ import { circuitOf, nameOf, ofKind } from '../circuit/circuits.ts';
 import { type NodeId, wiringOf } from '../circuit/wiring.ts';
 import { defineRule } from '../define.ts';
 import type { RuleContext } from '../rule.ts';
-import { asksForFaults, faultsOf } from '../support/faults.ts';
+import { asksForFaults, faultClassesOf } from '../support/faults.ts';
 import { NORMAL, wiredZones } from '../support/loop.ts';
 import { whereWired } from '../support/place.ts';
 
@@ -25,7 +25,7 @@ export const terminatorInHotLeg = defineRule<Data>({
     const earthed = earthedCommons(context);
     for (const zone of wiredZones(context)) {
       const returns = earthed.get(wiring.node(zone.b));
-      const faults = faultsOf(context.design).zones.find((each) => each.zone === zone.id);
+      const faults = faultClassesOf(context.design).zones.find((each) => each.zone === zone.id);
       if (returns === undefined || faults?.healthy.rest.usual !== NORMAL) continue;
       const behind = behindResistors(context, zone);
       for (const row of faults.rows) {

@@ -2,7 +2,7 @@ import type { ComponentOf, FaultRow, Zone, ZoneFaults } from '@couplet/engine';
 import { hotCores, pairCores } from '../circuit/circuits.ts';
 import { defineRule } from '../define.ts';
 import type { RuleContext } from '../rule.ts';
-import { faultsOf } from '../support/faults.ts';
+import { faultClassesOf } from '../support/faults.ts';
 import { bandAt, cableOf, className, NORMAL, wiredZones } from '../support/loop.ts';
 import { whereWired } from '../support/place.ts';
 import { list } from '../support/words.ts';
@@ -23,7 +23,7 @@ export const terminatorNotAtFarEnd = defineRule<Data>({
   *find(context) {
     for (const zone of wiredZones(context)) {
       if (zone.scheme === undefined) continue;
-      const faults = faultsOf(context.design).zones.find((each) => each.zone === zone.id);
+      const faults = faultClassesOf(context.design).zones.find((each) => each.zone === zone.id);
       if (faults === undefined || faults.healthy.rest.usual !== NORMAL) continue;
       const found = judge(context, faults, zone);
       if (found === undefined) continue;

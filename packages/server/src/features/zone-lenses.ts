@@ -12,7 +12,7 @@ import {
   type Moment,
   type ZoneReading,
 } from '@couplet/engine';
-import { faultsOf } from '@couplet/rules';
+import { faultClassesOf } from '@couplet/rules';
 import type { CodeLens } from 'vscode-languageserver';
 import type { CheckedSite, Sites } from '../sites/seam.ts';
 
@@ -91,7 +91,7 @@ function readings(zone: ComponentId, analysis: Analysis): string[] {
 
 /** Service faults with which the zone loses an event; fitting errors come to light before a site is in use. */
 function faults(zone: ComponentId, { design }: Analysis): string[] {
-  const table = faultsOf(design).zones.find((each) => each.zone === zone);
+  const table = faultClassesOf(design).zones.find((each) => each.zone === zone);
   if (table === undefined) return [];
   if (table.rows.length === 0 || table.reason !== undefined) {
     const needs = table.needs.map(({ component, property }) => `${property} of ${design.components[component]?.name}`);

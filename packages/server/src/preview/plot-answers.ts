@@ -10,7 +10,7 @@ import {
   type TimeLine,
   timeLineOf,
 } from '@couplet/project';
-import { faultsOf, solveFaults } from '@couplet/rules';
+import { faultsOf, solveAllFaults } from '@couplet/rules';
 import type { Pause, Sites } from '../sites/seam.ts';
 import { nothing, onSheet, REST } from './answers.ts';
 import type { Answer, PreviewParams } from './protocol.ts';
@@ -51,7 +51,7 @@ export async function bandsAnswer(
   });
   if (!params.faults || answer.sort === 'nothing' || drawn === undefined) return answer;
   const { design } = drawn;
-  for (const _ of solveFaults(design)) await pause();
+  for (const _ of solveAllFaults(design)) await pause();
   return { ...answer, data: bandChartsOf(drawn, { coupling: answer.choices.coupling, faults: faultsOf(design) }) };
 }
 

@@ -90,6 +90,22 @@ export const CONSEQUENCES: readonly Consequence[] = [
     shows: ['error load-undervoltage D1.IN'],
   },
   {
+    what: 'a detector at the end of a cable so long that it is dead at every corner',
+    edits: [
+      DETECTOR.replace('draws: 60 mA', 'draws: 50 mA .. 60 mA'),
+      ['place pit', 'place shed { ambient: 0 degC .. 40 degC }\nplace pit'],
+      'cable W2 { cores: RD, BK, GN, YE  size: 0.22 mm2  length: 1500 m  from: hut  to: shed  route: indoor }',
+      'unit D1 : Det in shed',
+      'wire panel.AUX -- W2.RD -- D1.V',
+      'joint X1 in hut',
+      'wire D1.G -- W2.BK -- X1 -- panel.ZC',
+      ['resistor RE', 'resistor RX = 2k2 +-1%\nprogram panel.Z1 loop-limit = 1k\nresistor RE'],
+      'wire panel.Z1 -- W2.GN -- D1.A1-A2 -- RX -- W2.YE -- X1',
+      'case intruder {\n  turn D1.AL open\n  expect panel.Z1 open within 1 s\n}',
+    ],
+    shows: ['error load-undervoltage D1.IN'],
+  },
+  {
     what: 'a beacon that bears less than it gets',
     edits: [
       ['works: 10 V .. 15 V', 'works: 10 V .. 12 V'],

@@ -1,6 +1,6 @@
 /** Whether units are fed enough to work. */
 
-import type { Island } from '../build/index.ts';
+import type { Island, Lack } from '../build/index.ts';
 import type { ComponentId, ComponentOf } from '../design/components.ts';
 import { voltsGauge } from './gauges.ts';
 import type { ProblemNote } from './problems.ts';
@@ -24,36 +24,71 @@ function isWired(world: World, feed: ComponentOf<'feed'>): boolean {
   return world.shared.model.isJoined(feed.a) || world.shared.model.isJoined(feed.b);
 }
 
+/** Why nobody can say whether a unit works. */
+export type Doubt =
+  /** Corners of its volts lie on both sides of what it works at: what its members do is followed both ways. */
+  | { readonly sort: 'spread' }
+  /** Its volts cannot be computed: what its members would do without supply cannot be told. */
+  | { readonly sort: 'unknown'; readonly lacks: readonly Lack[]; readonly reason?: string };
+
 export interface Enough {
   readonly powered: boolean;
+  readonly doubt?: Doubt;
   readonly problem?: ProblemNote;
 }
 
-/** A unit works while any of its feeds has at least the lower end of `works`. */
+/** Whether two doubts say the same. */
+export function sameDoubt(one: Doubt | undefined, other: Doubt | undefined): boolean {
+  if (one?.sort !== 'unknown' || other?.sort !== 'unknown') return one?.sort === other?.sort;
+  return one.lacks.length === other.lacks.length && one.reason === other.reason;
+}
+
+/**
+ * A unit works while any of its feeds has at least the lower end of `works`. Where a datum of what hangs on its feed is
+ * missing, the unit is taken to work at rest, as its author means it to; what is done after that may take its supply away.
+ */
 export function hasEnough(world: World, unit: ComponentId): Enough {
   const part = world.design.components[unit] as ComponentOf<'unit'>;
   let problem: ProblemNote | undefined;
   let powered = false;
+  let surely = false;
+  let doubt: Doubt | undefined;
   for (const member of part.members) {
     const feed = world.design.components[member]!;
     if (feed.kind !== 'feed' || world.word(member) === 'off') continue;
     if (!isWired(world, feed)) {
       powered = true;
+      surely = true;
       continue;
     }
     const element = world.shared.model.ofComponent[member]!.find((other) => other.rule.role === 'main')!;
     const island = world.islandOf(element);
     if (island === undefined) continue;
     const volts = rangeOf(world, island, voltsGauge(island, element.a, element.b));
-    // What cannot be computed for want of a datum is said where it is asked for; the unit is taken to work.
-    if (volts.sort === 'unknown') powered = true;
+    if (volts.sort === 'unknown') {
+      powered = true;
+      const { lacks, reason } = volts;
+      if (world.rest !== undefined) doubt = { sort: 'unknown', lacks, ...(reason === undefined ? {} : { reason }) };
+    }
     if (volts.sort !== 'range') continue;
     const enough = feed.works?.least ?? Number.MIN_VALUE;
     if (volts.usual >= enough) powered = true;
+    if (volts.least >= enough) surely = true;
     if (volts.least < enough && volts.most >= enough) {
-      const detail = `${feed.name} may see less than its working volts; what the unit does then is not followed`;
+      doubt ??= { sort: 'spread' };
+      if (!suppliesOthers(world, part)) continue;
+      const detail = `${feed.name} may see less than its working volts; what hangs on its rails then is not followed`;
       problem = { sort: 'not-computed', components: [member], detail };
     }
   }
-  return problem === undefined ? { powered } : { powered, problem };
+  if (surely) return { powered };
+  return { powered, ...(doubt === undefined ? {} : { doubt }), ...(problem === undefined ? {} : { problem }) };
+}
+
+/** Whether anything hangs on volts that the unit passes on. */
+function suppliesOthers(world: World, { members }: ComponentOf<'unit'>): boolean {
+  return members.some((member) => {
+    const part = world.design.components[member]!;
+    return part.kind === 'source' && (world.shared.model.isJoined(part.a) || world.shared.model.isJoined(part.b));
+  });
 }

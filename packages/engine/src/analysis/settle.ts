@@ -11,7 +11,7 @@ import { DEAD, type Decision, decide, overTime, sameDecision } from './decision.
 import type { Doings } from './doings.ts';
 import { drawnGauge } from './gauges.ts';
 import { Influence } from './influence.ts';
-import { fedUnits, hasEnough } from './power.ts';
+import { fedUnits, hasEnough, sameDoubt } from './power.ts';
 import type { ProblemNote } from './problems.ts';
 import { rangeOf } from './range.ts';
 import { coilVolts, settleCircle } from './relays.ts';
@@ -120,6 +120,9 @@ class Settling {
     this.freeze();
     for (const [unit, power] of this.before === world.rest ? [] : (this.before?.power ?? [])) {
       world.power.set(unit, power);
+    }
+    for (const [unit, doubt] of this.before === world.rest ? [] : (this.before?.doubts ?? [])) {
+      world.doubts.set(unit, doubt);
     }
     const regions = new Set<Region>();
     const done = this.changedSince(world.rest);
@@ -345,8 +348,10 @@ class Settling {
       const enough = hasEnough(world, unit);
       if (enough.problem !== undefined) this.problems.push(enough.problem);
       const was = world.power.get(unit) ?? world.rest?.power.get(unit) ?? true;
+      const doubted = world.doubt(unit);
       world.power.set(unit, enough.powered);
-      if (was === enough.powered) continue;
+      if (enough.doubt !== undefined || doubted !== undefined) world.doubts.set(unit, enough.doubt);
+      if (was === enough.powered && sameDoubt(doubted, enough.doubt)) continue;
       changed = true;
       const parts = this.withMembers(unit);
       const regions = new Set<Region>();

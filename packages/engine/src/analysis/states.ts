@@ -21,7 +21,7 @@ const ROWS: { readonly [K in Component['kind']]?: Row<K> } = {
     if (part.latching === undefined) return possible;
     return possible.map((state) => (state === 'operated' ? 'set' : 'reset'));
   },
-  output: (part, world) => [world.word(part.id)],
+  output: (part, world) => memberStates(part, world),
   contact: (part, world) => contactStates(part, world),
   switch: (part, world) => turnedStates(part, part.simple, world),
   actuator: (part, world) => turnedStates(part, part.form === 'simple', world),
@@ -50,6 +50,7 @@ function contactStates(part: ComponentOf<'contact'>, world: World): readonly str
   if (altered === 'removed') return ['open'];
   const driver = world.decision(part.driver);
   if (driver.lacks.length > 0 || driver.reason !== undefined) return [];
+  if (world.doubtOf(world.design.components[part.driver]!)?.sort === 'unknown') return [];
   return world.possible(part.driver).map((state) => (state === part.closes ? 'closed' : 'open'));
 }
 
@@ -58,10 +59,16 @@ function turnedStates(
   simple: boolean,
   world: World,
 ): readonly string[] {
-  const word = world.word(part.id);
-  if (!simple) return [word];
+  if (!simple) return memberStates(part, world);
   const contact = world.shared.model.drivenBy(part.id)[0]?.component;
-  return contact?.kind === 'contact' ? contactStates(contact, world) : [word];
+  return contact?.kind === 'contact' ? contactStates(contact, world) : memberStates(part, world);
+}
+
+/** What a member of a unit does, with supply and without where nobody can say whether it has any. */
+function memberStates(part: Component, world: World): readonly string[] {
+  const doubt = world.doubtOf(part);
+  if (doubt === undefined) return [world.word(part.id)];
+  return doubt.sort === 'unknown' ? [] : world.possible(part.id);
 }
 
 function loadStates(part: ComponentOf<'load'>, world: World): readonly string[] {

@@ -8,6 +8,7 @@ import type { Component, ComponentId, ComponentOf } from '../design/components.t
 import type { Circuit } from './circuit.ts';
 import { DEAD, type Decision } from './decision.ts';
 import type { Doings } from './doings.ts';
+import type { Doubt } from './power.ts';
 import type { Ranged } from './range.ts';
 import { isStiff, type Overlay, type Shared } from './shared.ts';
 import { ALTERED } from './wiring.ts';
@@ -34,6 +35,8 @@ export class World implements StateView {
   readonly decisions = new Map<ComponentId, Decision>();
   /** Units that are fed: whether they have power. */
   readonly power = new Map<ComponentId, boolean>();
+  /** Units of which nobody can say whether they have power; a row without a doubt takes back that of rest. */
+  readonly doubts = new Map<ComponentId, Doubt | undefined>();
   /** Supplies that hold their limit instead of their volts. */
   readonly limiting = new Set<ComponentId>();
   readonly layouts = new Map<Region, Layout>();
@@ -76,14 +79,29 @@ export class World implements StateView {
     return this.power.get(unit) ?? this.rest?.power.get(unit) ?? true;
   }
 
+  /** Why nobody can say whether a unit works. */
+  doubt(unit: ComponentId): Doubt | undefined {
+    if (this.own(unit) === 'off') return undefined;
+    return this.doubts.has(unit) ? this.doubts.get(unit) : this.rest?.doubt(unit);
+  }
+
+  /** The doubt in which a member stands with its unit: none where it does the same with supply and without. */
+  doubtOf(part: Component): Doubt | undefined {
+    const unit = unitOf(part, this.design);
+    const doubt = unit === undefined ? undefined : this.doubt(unit);
+    if (doubt === undefined) return undefined;
+    return this.word(part.id, FED) === this.word(part.id, UNFED) ? undefined : doubt;
+  }
+
   isLimiting(source: ComponentId): boolean {
     return this.limiting.has(source) || this.rest?.limiting.has(source) === true;
   }
 
-  word(component: ComponentId): string {
+  /** `powers`: which units have power, where that is chosen for them. */
+  word(component: ComponentId, powers: Powers = this): string {
     const part = this.design.components[component]!;
     const read = WORDS[part.kind];
-    return read === undefined ? 'normal' : read(part, this);
+    return read === undefined ? 'normal' : read(part, this, powers);
   }
 
   driverOf(contact: ComponentOf<'contact'>): string {
@@ -175,6 +193,7 @@ export class World implements StateView {
     const made = new World(this.shared, doings, this.rest ?? this);
     for (const [relay, decision] of this.decisions) made.decisions.set(relay, decision);
     for (const [unit, power] of this.power) made.power.set(unit, power);
+    for (const [unit, doubt] of this.doubts) made.doubts.set(unit, doubt);
     for (const [output, word] of this.followed) made.followed.set(output, word);
     for (const [confirm, states] of this.confirmed) made.confirmed.set(confirm, states);
     const region = made.joinedRegion();
@@ -218,8 +237,20 @@ export class World implements StateView {
     const open: { component: ComponentId; words: readonly string[] }[] = [];
     const lacks: Decision['lacks'][number][] = [];
     let reason: string | undefined;
+    const unsure = this.doubtsIn(island);
+    for (const [unit, doubt] of unsure) {
+      if (doubt.sort === 'spread')
+        open.push({ component: unit, words: this.powered(unit) ? ['on', 'off'] : ['off', 'on'] });
+      if (doubt.sort !== 'unknown') continue;
+      // A unit may hang on what it switches itself: its lacks come back to it and count once.
+      for (const lack of doubt.lacks) {
+        if (!lacks.some((other) => other.component === lack.component && other.property === lack.property))
+          lacks.push(lack);
+      }
+      reason ??= doubt.reason;
+    }
     for (const component of island.deciders) {
-      const words = this.possible(component);
+      const words = this.decided(component);
       if (words.length > 1) open.push({ component, words });
       if (this.design.components[component]!.kind !== 'relay') continue;
       const decision = this.decision(component);
@@ -248,14 +279,56 @@ export class World implements StateView {
     return { states, complete, lacks, ...(reason === undefined ? {} : { reason }) };
   }
 
-  /** Words that a decider may have at this instant, the usual one first. */
+  /** Words that a part may have at this instant, the usual one first. */
   possible(component: ComponentId): readonly string[] {
+    const words = this.decided(component);
+    if (this.doubtOf(this.design.components[component]!)?.sort !== 'spread') return words;
+    return [...new Set([...words, this.word(component, FED), this.word(component, UNFED)])];
+  }
+
+  /** The same with its unit in its usual state. */
+  private decided(component: ComponentId): readonly string[] {
     const part = this.design.components[component]!;
     if (part.kind === 'relay') return this.decision(component).possible;
     const word = this.word(component);
     return word === 'pulsing' ? ['on', 'off'] : [word];
   }
+
+  /**
+   * Units on whose doubtful supply an island hangs: those that work its contacts and outputs and, where nothing at all
+   * can be said of the supply, those that feed its zones and give it its volts.
+   */
+  private doubtsIn(island: Island): ReadonlyMap<ComponentId, Doubt> {
+    const found = new Map<ComponentId, Doubt>();
+    if (!this.isInDoubt()) return found;
+    const note = (part: Component, doubt: Doubt | undefined) => {
+      const unit = doubt === undefined ? undefined : unitOf(part, this.design);
+      if (unit !== undefined) found.set(unit, doubt!);
+    };
+    for (const component of island.deciders) {
+      const part = this.design.components[component]!;
+      note(part, this.doubtOf(part));
+    }
+    const unfed = (part: Component) => {
+      const unit = unitOf(part, this.design);
+      const doubt = unit === undefined ? undefined : this.doubt(unit);
+      if (doubt?.sort === 'unknown') note(part, doubt);
+    };
+    for (const { component, rule } of island.elements) if (rule.role === 'feed') unfed(component);
+    for (const { element } of island.pins) unfed(element.component);
+    return found;
+  }
+
+  private isInDoubt(): boolean {
+    return this.doubts.size > 0 || this.rest?.isInDoubt() === true;
+  }
 }
+
+/** Tells which units have power. */
+type Powers = Pick<StateView, 'powered'>;
+
+const FED: Powers = { powered: () => true };
+const UNFED: Powers = { powered: () => false };
 
 /** A view in which some parts are in a state that was chosen for them. */
 export class Assigned implements StateView {
@@ -268,11 +341,12 @@ export class Assigned implements StateView {
   }
 
   word(component: ComponentId): string {
-    return this.assigned.get(component) ?? this.world.word(component);
+    return this.assigned.get(component) ?? this.world.word(component, this);
   }
 
   powered(unit: ComponentId): boolean {
-    return this.world.powered(unit);
+    const chosen = this.assigned.get(unit);
+    return chosen === undefined ? this.world.powered(unit) : chosen === 'on';
   }
 
   driverOf(contact: ComponentOf<'contact'>): string {
@@ -284,27 +358,27 @@ export class Assigned implements StateView {
   }
 }
 
-type Words = { readonly [K in Component['kind']]?: (part: never, world: World) => string };
+type Words = { readonly [K in Component['kind']]?: (part: never, world: World, powers: Powers) => string };
 
-function hasPower(part: Component, world: World): boolean {
+function hasPower(part: Component, world: World, powers: Powers): boolean {
   const unit = unitOf(part, world.design);
-  return unit === undefined || world.powered(unit);
+  return unit === undefined || powers.powered(unit);
 }
 
 /** The word of a part of each kind. Kinds without a row are always in the same state. */
 const WORDS = {
   relay: (part, world) => world.decision(part.id).usual,
   switch: (part, world) => world.own(part.id) ?? part.rest.word,
-  actuator: (part, world) => {
+  actuator: (part, world, powers) => {
     const own = world.own(part.id) ?? part.rest.word;
-    if (hasPower(part, world)) return own;
+    if (hasPower(part, world, powers)) return own;
     const dead = part.unpowered?.word ?? 'unchanged';
     return dead === 'unchanged' ? own : dead;
   },
-  output: (part, world) => {
+  output: (part, world, powers) => {
     const stuck = world.doings.forced.get(part.id);
     if (stuck !== undefined) return stuck;
-    if (hasPower(part, world)) return world.own(part.id) ?? world.follows(part.id) ?? part.rest.word;
+    if (hasPower(part, world, powers)) return world.own(part.id) ?? world.follows(part.id) ?? part.rest.word;
     return part.unpowered?.word === 'on' || part.unpowered?.word === 'closed' ? 'on' : 'unpowered';
   },
   source: (part, world) => {
@@ -313,11 +387,13 @@ const WORDS = {
     return chargers.some((id) => !isOff(world.design.components[id]!, world)) ? 'floating' : 'on';
   },
   fuse: (part, world) => world.own(part.id) ?? 'intact',
-  unit: (part, world) => (world.powered(part.id) ? (world.own(part.id) ?? 'on') : 'off'),
+  unit: (part, world, powers) => (powers.powered(part.id) ? (world.own(part.id) ?? 'on') : 'off'),
   feed: (part, world) => world.own(part.id) ?? 'on',
   load: (part, world) => world.own(part.id) ?? 'normal',
-} satisfies { [K in Component['kind']]?: (part: Extract<Component, { kind: K }>, world: World) => string } as Words as {
-  readonly [K in Component['kind']]?: (part: Component, world: World) => string;
+} satisfies {
+  [K in Component['kind']]?: (part: Extract<Component, { kind: K }>, world: World, powers: Powers) => string;
+} as Words as {
+  readonly [K in Component['kind']]?: (part: Component, world: World, powers: Powers) => string;
 };
 
 /** How many sources may hang on each other before a circle is taken for granted. */
@@ -325,6 +401,6 @@ const LONGEST_FEED = 16;
 
 function isOff(part: Component, world: World, depth = 0): boolean {
   if (part.kind !== 'source' || depth > LONGEST_FEED) return false;
-  if (world.own(part.id) === 'off' || !hasPower(part, world)) return true;
+  if (world.own(part.id) === 'off' || !hasPower(part, world, world)) return true;
   return part.fedBy !== undefined && isOff(world.design.components[part.fedBy]!, world, depth + 1);
 }

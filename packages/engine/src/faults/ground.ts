@@ -127,6 +127,7 @@ export class Ground {
     const { world } = yield* settling(this.shared, doings, this.rest);
     // What is told of units at rest is looked for one world deep: the new rest must know all of it.
     for (const [unit, powered] of this.rest.power) if (!world.power.has(unit)) world.power.set(unit, powered);
+    for (const [unit, doubt] of this.rest.doubts) if (!world.doubts.has(unit)) world.doubts.set(unit, doubt);
     return new Trial(this.shared, world, doings);
   }
 }

@@ -92,7 +92,14 @@ function changing(branch: Branch): readonly ComponentId[] {
   const found = new Set<ComponentId>();
   for (const { world } of branch.entries) {
     for (const island of world.dirty) for (const { component } of island.elements) found.add(component.id);
-    for (const list of [world.doings.turned, world.doings.forced, world.decisions, world.power, world.confirmed]) {
+    for (const list of [
+      world.doings.turned,
+      world.doings.forced,
+      world.decisions,
+      world.power,
+      world.doubts,
+      world.confirmed,
+    ]) {
       for (const id of list.keys()) found.add(id);
     }
   }

@@ -35,7 +35,7 @@ export const loadUndervoltage = defineRule<Data>({
       settable: true,
     },
   ),
-  explains: ['expectation-failed', 'rest-inverted'],
+  explains: ['reading-outside-band', 'expectation-failed', 'rest-inverted'],
   reach: 'downstream',
   *find(context) {
     for (const part of fedParts(context)) {

@@ -16,8 +16,8 @@ export const relayOscillates = defineRule<ProblemData>({
     // Units whose supply fails because of what they switch on go round in the same way.
     if (!components.every((id) => design.components[id]?.kind === 'relay')) {
       return (
-        `${names} find no state to rest in ${at}: what they switch on takes their own supply down, and without supply they ` +
-        `switch it off again. Feed them, or what they switch, from another supply.`
+        `${names} ${components.length === 1 ? 'finds' : 'find'} no state to rest in ${at}: what is switched on takes the supply ` +
+        `down that it hangs on, and is switched off again without supply. Feed the one or the other from another supply.`
       );
     }
     const what =

@@ -112,7 +112,8 @@ const ROWS: { readonly [K in ComponentKind]?: readonly FaultRule<K>[] } = {
       *find(part, site) {
         // One that has failed as it should lies to earth, with all of its line.
         if (part.earth !== undefined && site.isWired(part.a) && site.isWired(part.earth)) {
-          yield only({ sort: 'join', a: part.a, b: part.earth });
+          const pole = site.isEarth(part.earth) ? site.earthFor(part.a) : undefined;
+          yield only({ sort: 'join', a: part.a, b: pole ?? part.earth });
         }
       },
     },

@@ -133,13 +133,23 @@ export class FaultSite {
     return element === undefined ? undefined : this.ground.rest.islandOf(element);
   }
 
+  /** Whether a terminal lies at earth itself, and not at a pole that is said to be earthed. */
+  isEarth(terminal: TerminalId): boolean {
+    const { earth } = this.prepared.design;
+    return earth !== undefined && this.isOne(earth, terminal);
+  }
+
+  /**
+   * What is said to be earthed comes first: an arrester that lies to earth brings earth into the circuit, too, and a
+   * current to earth comes back at the earthed pole.
+   */
   private *earthedPoles(design: Design): Generator<TerminalId> {
-    if (design.earth !== undefined && this.wired[design.earth] === 1) yield design.earth;
     for (const part of design.components) {
       if (part.kind === 'common' && part.earthed?.word === 'yes') yield part.a;
       if (part.kind !== 'source') continue;
       if (part.earthed?.word === 'plus') yield part.a;
       if (part.earthed?.word === 'minus') yield part.b;
     }
+    if (design.earth !== undefined && this.wired[design.earth] === 1) yield design.earth;
   }
 }

@@ -1,5 +1,6 @@
 /** What is measured and with which tests: the fast ones of a folder, and of those that use it. */
-import { globSync } from 'node:fs';
+import { globSync, readFileSync } from 'node:fs';
+import { join } from 'node:path';
 
 const SOURCE = 'packages/engine/src';
 const TESTS = 'test/engine';
@@ -12,8 +13,7 @@ const TESTED_BY: Readonly<Record<string, readonly string[]>> = {
   decay: ['decay'],
   standby: ['standby'],
   'disjoint.ts': ['build'],
-  // Cutting a design into couplings is held by tests of whole sites, which reach beyond the engine.
-  design: [],
+  design: ['design'],
   build: ['build', 'analysis'],
   analysis: ['analysis', 'time'],
   time: ['time'],
@@ -22,6 +22,9 @@ const TESTED_BY: Readonly<Record<string, readonly string[]>> = {
 
 /** Comparisons with a circuit simulator and with exact fractions. */
 const SLOW_FILES = [/\/outside\.test\.ts$/, /\/exact\.test\.ts$/];
+
+/** What a test imports that reaches beyond the engine; the copy in which mutants are run has nothing else. */
+const BEYOND = /from '(?:@couplet\/(?!engine')|\.\.\/\.\.\/(?!\.\.\/packages\/engine\/|support\/|reference\/))/;
 
 /** Single tests of large networks and of many random sites. */
 const SLOW_TESTS = [
@@ -56,5 +59,6 @@ export function testsOf(root: string, folder: string): string[] {
   const folders = TESTED_BY[folder] ?? [];
   return folders
     .flatMap((folder) => sorted(root, `${TESTS}/${folder}/*.test.ts`))
-    .filter((file) => !SLOW_FILES.some((slow) => slow.test(file)));
+    .filter((file) => !SLOW_FILES.some((slow) => slow.test(file)))
+    .filter((file) => !BEYOND.test(readFileSync(join(root, file), 'utf8')));
 }

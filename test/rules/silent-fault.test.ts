@@ -52,6 +52,29 @@ describe('blind service faults', () => {
   });
 });
 
+describe('earth faults behind a resistor in the hot leg', () => {
+  // The end resistor stands at the panel: a core behind it that lies to the earthed return leaves it alone in the loop.
+  const HOT: readonly Edit[] = [blind(0), [LOOP, 'wire panel.Z4 -- RE -- W1.GN -- K1.11-14 -- W1.YE -- panel.ZC']];
+  // The finding hangs below that of the end resistor, which is its cause.
+  const named = (...edits: readonly Edit[]) =>
+    check(changed(...edits)).explained.find(
+      ({ finding: { rule, severity } }) => rule === 'silent-fault' && severity === 'error',
+    )?.finding.message;
+
+  it('are blind, and accepted by their word on the core that they are at', () => {
+    expect(named(...HOT)).toContain('W1.GN earthed');
+    const edits = [...HOT, accept('earthed', 'W1.GN')];
+    expect(named(...edits)).not.toContain('W1.GN earthed');
+    const { design, accepted } = check(changed(...edits));
+    expect(accepted.map((finding) => brief(design, finding))).toContain('error silent-fault earthed W1.GN');
+  });
+
+  it('are not accepted by another word, nor on another core', () => {
+    expect(named(...HOT, accept('cut', 'W1.GN'))).toContain('W1.GN earthed');
+    expect(named(...HOT, accept('earthed', 'W1.YE'))).toContain('W1.GN earthed');
+  });
+});
+
 describe('blind fitting errors', () => {
   it.each<[string, readonly Edit[], readonly string[]]>([
     ['as many as are tolerated', [['blind: 3', 'blind: 3  blind-fitting: 1']], []],

@@ -259,6 +259,14 @@ describe('faults as turns', () => {
     ]);
   });
 
+  it('to earth joins the pole that is said to be earthed', () => {
+    const site = tidewaterParts();
+    site.case('earthed', site.turn('W1.GN', 'earthed'), site.expect('panel.Z4', 'short'));
+    const { cases, problems } = analyse(site.build());
+    expect(problems).toEqual([]);
+    expect(cases.flatMap(({ verdicts }) => verdicts.map(({ holds }) => holds))).toEqual([true]);
+  });
+
   it("of fitting put parts in each other's place, and the resistor at the other end of its core", () => {
     const site = tidewaterParts();
     site.case('swapped', site.turn('RE', 'swapped', { other: 'RA' }), site.expect('panel.Z4', 'alarm'));

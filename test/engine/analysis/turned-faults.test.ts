@@ -156,6 +156,19 @@ describe('wires that touch', () => {
     expect(done('earthed', 'W1', undefined, earthed)).toBe('nothing');
   });
 
+  test('the pole of its own circuit that is said to be earthed, before earth that only an arrester lies to', () => {
+    const said = (name: string) => ({
+      ...design,
+      earth: s.terminal('G1.plus'),
+      components: design.components.map((part) =>
+        part.name === name ? { ...part, earthed: { word: 'minus', origin: part.origin } as const } : part,
+      ),
+    });
+    expect(done('earthed', 'D1', undefined, said('G1'))).toEqual({ joins: [['D1.A', 'G1.minus', 0]] });
+    // The loop of the zone has no earthed pole: earth itself is left.
+    expect(done('earthed', 'RE', undefined, said('G1'))).toEqual({ joins: [['RE.1', 'G1.plus', 0]] });
+  });
+
   test('another part, which the word names', () => {
     expect(done('shorted', 'RE', 'R2')).toEqual({ joins: [['RE.1', 'R2.1', 0]] });
     expect(done('shorted', 'RE')).toBe('nothing');

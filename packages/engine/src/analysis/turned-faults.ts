@@ -1,6 +1,7 @@
 /** What the words of single faults do to a part that a case turns to them. One row a word. */
 import type { Component, ComponentId, ComponentOf, TerminalId } from '../design/components.ts';
 import type { Design } from '../design/design.ts';
+import { earthedPoleFor } from '../design/earth.ts';
 import { DisjointSets } from '../disjoint.ts';
 import type { Doings } from './doings.ts';
 
@@ -158,8 +159,9 @@ const FAULTS: Readonly<Record<string, Fault>> = {
   lost: forcing('off'),
   blown: forcing('blown'),
   earthed: (part, design) => {
-    if (design.earth === undefined || !('a' in part)) return undefined;
-    return { joins: [{ a: part.a, b: design.earth, ohms: 0 }] };
+    if (!('a' in part)) return undefined;
+    const pole = earthedPoleFor(design, part.a) ?? design.earth;
+    return pole === undefined ? undefined : { joins: [{ a: part.a, b: pole, ohms: 0 }] };
   },
   shorted: (part, _design, other) => {
     if (other === undefined || !('a' in part) || !('a' in other)) return undefined;

@@ -2,6 +2,7 @@
 import type { Island, Model } from '../build/index.ts';
 import type { ComponentId, ComponentOf, PlaceId, TerminalId } from '../design/components.ts';
 import type { Design } from '../design/design.ts';
+import { earthedPoles } from '../design/earth.ts';
 import { Copper } from './copper.ts';
 import type { Ground } from './ground.ts';
 import type { Prepared } from './prepare.ts';
@@ -35,7 +36,7 @@ export class FaultSite {
       this.wired[b] = 1;
     }
     const model = prepared.original;
-    for (const pole of this.earthedPoles(original)) {
+    for (const pole of earthedPoles(original)) {
       const region = model.regionOf(model.nodeOf(pole));
       if (region !== undefined && !this.earths.has(region.id)) this.earths.set(region.id, pole);
     }
@@ -137,19 +138,5 @@ export class FaultSite {
   isEarth(terminal: TerminalId): boolean {
     const { earth } = this.prepared.design;
     return earth !== undefined && this.isOne(earth, terminal);
-  }
-
-  /**
-   * What is said to be earthed comes first: an arrester that lies to earth brings earth into the circuit, too, and a
-   * current to earth comes back at the earthed pole.
-   */
-  private *earthedPoles(design: Design): Generator<TerminalId> {
-    for (const part of design.components) {
-      if (part.kind === 'common' && part.earthed?.word === 'yes') yield part.a;
-      if (part.kind !== 'source') continue;
-      if (part.earthed?.word === 'plus') yield part.a;
-      if (part.earthed?.word === 'minus') yield part.b;
-    }
-    if (design.earth !== undefined && this.wired[design.earth] === 1) yield design.earth;
   }
 }

@@ -14,6 +14,8 @@ import { addStatus } from './status.ts';
 export interface Head {
   /** A client for a server that runs as a process on the desktop, in a worker in a browser. */
   makeClient(options: LanguageClientOptions): BaseLanguageClient;
+  /** Whether a server that ends closes its connection. */
+  readonly endsItsConnection: boolean;
   /** Whether tasks can start programs. */
   readonly startsPrograms: boolean;
 }
@@ -25,7 +27,7 @@ export interface Head {
 export function activateWith(context: ExtensionContext, head: Head): void {
   const output = window.createOutputChannel('Couplet', { log: true });
   context.subscriptions.push(output);
-  const client = head.makeClient(clientOptions(context, output));
+  const client = head.makeClient(clientOptions(context, head, output));
   context.subscriptions.push(
     { dispose: () => client.dispose() },
     ...answerFiles(client),
@@ -48,7 +50,7 @@ async function restart(client: BaseLanguageClient): Promise<void> {
   await client.start();
 }
 
-function clientOptions(context: ExtensionContext, output: LogOutputChannel): LanguageClientOptions {
+function clientOptions(context: ExtensionContext, head: Head, output: LogOutputChannel): LanguageClientOptions {
   return {
     initializationOptions: {
       // The pages of the rules come with the extension: the code of a finding leads to its page without any network.
@@ -57,7 +59,7 @@ function clientOptions(context: ExtensionContext, output: LogOutputChannel): Lan
     },
     documentSelector: [{ language: 'couplet' }],
     outputChannel: output,
-    errorHandler: restartingHandler(),
+    errorHandler: restartingHandler(head.endsItsConnection),
     // Messages may link to a rule's page; nothing a file says is ever run as a command.
     markdown: { isTrusted: false, supportHtml: false },
   };

@@ -8,6 +8,7 @@ export function activate(context: ExtensionContext): void {
   const debug: NodeModule = { ...run, options: { execArgv: ['--nolazy', '--inspect=6009'] } };
   activateWith(context, {
     makeClient: (options) => new LanguageClient('couplet', 'Couplet', { run, debug }, options),
+    endsItsConnection: true,
     startsPrograms: true,
   });
 }

@@ -19,6 +19,7 @@ export function activate(context: ExtensionContext): void {
   context.subscriptions.push({ dispose: () => server.end() });
   activateWith(context, {
     makeClient: (options) => new LanguageClient('couplet', 'Couplet', () => server.begin(), options),
+    endsItsConnection: false,
     startsPrograms: false,
   });
 }

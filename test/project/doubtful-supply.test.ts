@@ -51,6 +51,15 @@ function idOf({ design }: Pick<Analysis, 'design'>, name: string): ComponentId {
   return design.components.find((part) => part.name === name)!.id;
 }
 
+async function findingsOf(text: string) {
+  const reader = new MemoryReader({ 'site.couplet': text });
+  const sites = [];
+  for await (const one of checkSites({ reader, folder: FOLDER }, [uri('site.couplet')], { today: '2026-10-02' })) {
+    sites.push(one);
+  }
+  return mergeFindings(sites);
+}
+
 /** What the zone may read at rest, the usual class first. */
 function atRest(analysis: Analysis): readonly (string | undefined)[] {
   const [rest] = analysis.cases;
@@ -71,15 +80,25 @@ describe('corners of the supply on both sides of what a unit works at', () => {
     expect(atRest(analysed({ volts: '11 V .. 12 V .. 13 V', unpowered: 'unchanged' }))).toEqual(['normal']);
   });
 
+  test('an output does what it is turned to, or nothing', () => {
+    const analysis = analysed({ volts: '11 V .. 12 V .. 13 V' });
+    const output = idOf(analysis, 'gauge.Q1');
+    const calm = analysis.cases.find(({ name }) => name === 'calm')!;
+    expect(analysis.cases[0]!.moments.at(-1)!.states(output)).toEqual(['off', 'unpowered']);
+    expect(calm.moments.at(-1)!.states(output)).toEqual(['on', 'unpowered']);
+  });
+
+  test('what the unit feeds itself is not followed, and that is said', () => {
+    const fed = site({ volts: '11 V .. 12 V .. 13 V' })
+      .replace('common ZC', 'supply IN { plus: P  minus: ZC  works: 11.5 V .. 15 V  draws: 60 mA }\n  common ZC')
+      .replace('wire dial.Z1', 'wire PS1.plus -- dial.P\nwire PS1.minus -- dial.ZC\nwire dial.Z1');
+    const details = analyse(lowerText(fed).design).problems.map(({ detail }) => detail);
+    expect(details).toContain('dial.IN may see less than its working volts; what it feeds itself then is not followed');
+    expect(details.filter((detail) => detail.startsWith('gauge.IN'))).toEqual([]);
+  });
+
   test('it is found with the zone as its consequence, and nothing is left uncomputed', async () => {
-    const files = { 'site.couplet': site({ volts: '11 V .. 12 V .. 13 V' }) };
-    const sites = [];
-    for await (const one of checkSites({ reader: new MemoryReader(files), folder: FOLDER }, [uri('site.couplet')], {
-      today: '2026-10-02',
-    })) {
-      sites.push(one);
-    }
-    const findings = mergeFindings(sites);
+    const findings = await findingsOf(site({ volts: '11 V .. 12 V .. 13 V' }));
     expect(findings.map(({ code }) => code)).not.toContain('not-computed-yet');
     const low = findings.find(({ code }) => code === 'load-undervoltage')!;
     expect(low.message).toMatch(/^gauge\.IN gets 10\.3 V at least at rest .* 250 mV less/);
@@ -116,5 +135,28 @@ describe('a datum is missing of what hangs on the same feed', () => {
     const zone = idOf(analysis, 'dial.Z1');
     expect(calm.moments.at(-1)!.reading(zone).ohms).toMatchObject({ sort: 'not-evaluated' });
     expect(calm.verdicts.map(({ holds }) => holds)).toEqual(['not-evaluated']);
+  });
+});
+
+describe('what a unit switches on hangs on its own feed', () => {
+  const horn = (amps: string) =>
+    `load H1 = ${amps} @ 12 V in quay "Horn" { style: constant-current  works: 9 V .. 15 V }`;
+
+  test('all words that are possible are told, and what is neither comes last', async () => {
+    const text = site({ volts: '11 V .. 12 V .. 13 V', horn: horn('80 mA') }).replace(
+      'turn gauge.Q1 on  expect dial.Z1 normal',
+      'turn gauge.Q1 on  expect H1 on',
+    );
+    const said = (await findingsOf(text)).flatMap(({ related }) => related.map(({ message }) => message));
+    expect(said.join('\n')).toMatch(/H1 on is expected; computed: off, on or neither on nor off\./);
+  });
+
+  test('where that takes its supply down at the usual figures, it finds no rest', async () => {
+    // 13 V less (60 + 250) mA · 12.8 Ω = 9.03 V, below 10.5 V; without the horn 12.23 V.
+    const found = await findingsOf(site({ volts: '13 V', horn: horn('250 mA') }));
+    expect(found.find(({ code }) => code === 'relay-oscillates')?.message).toBe(
+      'gauge finds no state to rest in (case calm, after gauge.Q1 on): what it switches on takes its own supply down, and ' +
+        'without supply it switches it off again. Feed gauge, or what it switches, from another supply.',
+    );
   });
 });

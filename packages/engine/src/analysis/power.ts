@@ -76,8 +76,8 @@ export function hasEnough(world: World, unit: ComponentId): Enough {
     if (volts.least >= enough) surely = true;
     if (volts.least < enough && volts.most >= enough) {
       doubt ??= { sort: 'spread' };
-      if (!suppliesOthers(world, part)) continue;
-      const detail = `${feed.name} may see less than its working volts; what hangs on its rails then is not followed`;
+      if (!feedsOthers(world, part)) continue;
+      const detail = `${feed.name} may see less than its working volts; what it feeds itself then is not followed`;
       problem = { sort: 'not-computed', components: [member], detail };
     }
   }
@@ -85,10 +85,12 @@ export function hasEnough(world: World, unit: ComponentId): Enough {
   return { powered, ...(doubt === undefined ? {} : { doubt }), ...(problem === undefined ? {} : { problem }) };
 }
 
-/** Whether anything hangs on volts that the unit passes on. */
-function suppliesOthers(world: World, { members }: ComponentOf<'unit'>): boolean {
+/** Whether anything hangs on volts that come out of the unit: its rails, its zones, inputs that feed their contacts. */
+function feedsOthers(world: World, { members }: ComponentOf<'unit'>): boolean {
   return members.some((member) => {
     const part = world.design.components[member]!;
-    return part.kind === 'source' && (world.shared.model.isJoined(part.a) || world.shared.model.isJoined(part.b));
+    const isFeeding =
+      part.kind === 'source' || part.kind === 'zone' || (part.kind === 'input' && part.feedVolts !== undefined);
+    return isFeeding && (world.shared.model.isJoined(part.a) || world.shared.model.isJoined(part.b));
   });
 }

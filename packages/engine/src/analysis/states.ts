@@ -50,8 +50,9 @@ function contactStates(part: ComponentOf<'contact'>, world: World): readonly str
   if (altered === 'removed') return ['open'];
   const driver = world.decision(part.driver);
   if (driver.lacks.length > 0 || driver.reason !== undefined) return [];
-  if (world.doubtOf(world.design.components[part.driver]!)?.sort === 'unknown') return [];
-  return world.possible(part.driver).map((state) => (state === part.closes ? 'closed' : 'open'));
+  const works = world.design.components[part.driver]!;
+  const states = works.kind === 'relay' ? world.possible(works.id) : memberStates(works, world);
+  return states.map((state) => (state === part.closes ? 'closed' : 'open'));
 }
 
 function turnedStates(
@@ -66,9 +67,7 @@ function turnedStates(
 
 /** What a member of a unit does, with supply and without where nobody can say whether it has any. */
 function memberStates(part: Component, world: World): readonly string[] {
-  const doubt = world.doubtOf(part);
-  if (doubt === undefined) return [world.word(part.id)];
-  return doubt.sort === 'unknown' ? [] : world.possible(part.id);
+  return world.doubtOf(part)?.sort === 'unknown' ? [] : world.wordsOf(part.id);
 }
 
 function loadStates(part: ComponentOf<'load'>, world: World): readonly string[] {

@@ -250,7 +250,7 @@ export class World implements StateView {
       reason ??= doubt.reason;
     }
     for (const component of island.deciders) {
-      const words = this.decided(component);
+      const words = this.possible(component);
       if (words.length > 1) open.push({ component, words });
       if (this.design.components[component]!.kind !== 'relay') continue;
       const decision = this.decision(component);
@@ -279,15 +279,15 @@ export class World implements StateView {
     return { states, complete, lacks, ...(reason === undefined ? {} : { reason }) };
   }
 
-  /** Words that a part may have at this instant, the usual one first. */
-  possible(component: ComponentId): readonly string[] {
-    const words = this.decided(component);
-    if (this.doubtOf(this.design.components[component]!)?.sort !== 'spread') return words;
-    return [...new Set([...words, this.word(component, FED), this.word(component, UNFED)])];
+  /** What a member does at this instant, the usual word first: with supply and without, where its unit is in doubt. */
+  wordsOf(component: ComponentId): readonly string[] {
+    const word = this.word(component);
+    if (this.doubtOf(this.design.components[component]!) === undefined) return [word];
+    return [...new Set([word, this.word(component, FED), this.word(component, UNFED)])];
   }
 
-  /** The same with its unit in its usual state. */
-  private decided(component: ComponentId): readonly string[] {
+  /** Words that a decider may have at this instant, the usual one first, with its unit in its usual state. */
+  possible(component: ComponentId): readonly string[] {
     const part = this.design.components[component]!;
     if (part.kind === 'relay') return this.decision(component).possible;
     const word = this.word(component);
@@ -341,7 +341,10 @@ export class Assigned implements StateView {
   }
 
   word(component: ComponentId): string {
-    return this.assigned.get(component) ?? this.world.word(component, this);
+    const unit = unitOf(this.world.design.components[component]!, this.world.design);
+    // What a member would do counts for nothing where its unit is taken to have no supply.
+    const isDead = unit !== undefined && this.assigned.get(unit) === 'off';
+    return (isDead ? undefined : this.assigned.get(component)) ?? this.world.word(component, this);
   }
 
   powered(unit: ComponentId): boolean {

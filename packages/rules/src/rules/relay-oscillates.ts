@@ -15,9 +15,11 @@ export const relayOscillates = defineRule<ProblemData>({
     const at = `(case ${caseName}, ${moment})`;
     // Units whose supply fails because of what they switch on go round in the same way.
     if (!components.every((id) => design.components[id]?.kind === 'relay')) {
+      const [finds, they, switches, their] =
+        components.length === 1 ? ['finds', 'it', 'switches', 'its'] : ['find', 'they', 'switch', 'their'];
       return (
-        `${names} ${components.length === 1 ? 'finds' : 'find'} no state to rest in ${at}: what is switched on takes the supply ` +
-        `down that it hangs on, and is switched off again without supply. Feed the one or the other from another supply.`
+        `${names} ${finds} no state to rest in ${at}: what ${they} ${switches} on takes ${their} own supply down, and without ` +
+        `supply ${they} ${switches} it off again. Feed ${names}, or what ${they} ${switches}, from another supply.`
       );
     }
     const what =

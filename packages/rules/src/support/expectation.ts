@@ -32,15 +32,18 @@ function predicateWords(predicate: Expect['predicate']): string {
   }
 }
 
-function stateWords(state: string): string {
-  return state === 'neither' ? 'neither on nor off' : state;
+/** `neither on nor off` comes last, so that its own `nor` is not taken for one of the list. */
+function alternatives(states: readonly string[]): string {
+  const said = states.filter((state) => state !== 'neither');
+  if (said.length < states.length) said.push('neither on nor off');
+  return said.length < 3 ? said.join(' or ') : `${said.slice(0, -1).join(', ')} or ${said.at(-1)}`;
 }
 
 /** What was computed in its place. */
 export function foundWords(verdict: Verdict): string {
   const { figure, states, seconds } = verdict.found;
   const said: string[] = [];
-  if (states !== undefined && states.length > 0) said.push(states.map(stateWords).join(' or '));
+  if (states !== undefined && states.length > 0) said.push(alternatives(states));
   if (figure?.sort === 'value') said.push(spread(figure));
   if (figure?.sort === 'no-connection') said.push('no connection');
   if (seconds !== undefined) said.push(`after ${spread(seconds)}`);
